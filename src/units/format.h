@@ -1,0 +1,30 @@
+#pragma once
+
+#include "units/range.h"
+
+#include <string>
+#include <string_view>
+
+namespace trivet {
+
+// Human text with three significant digits and a fitting prefix: "2.40 A", "95.0 mV", "1.00 mm²", "75.0 °C", "2.00 K",
+// "13 200 A²s" (thin space grouping is not used: plain digits), "0.80". Never locale dependent.
+std::string to_text(AnyQuantity quantity);
+std::string to_text(AnyRange range); // "9.30..9.70 Ω"; one value when both ends print the same
+
+template <Dimension D> std::string to_text(Quantity<D> q) { return to_text(any(q)); }
+template <Dimension D> std::string to_text(Range<D> r) { return to_text(any(r)); }
+
+// What a dimension is called in messages ("a voltage"), with an example of how to write it ("24 V").
+std::string_view dimension_name(Dimension dimension);
+std::string_view dimension_example(Dimension dimension);
+
+// The dimension called "voltage", "area", "temperature difference", "number", ... in rule tables and fact schemas.
+// Empty optional-like result is signalled by `found == false`.
+struct DimensionLookup {
+    bool found = false;
+    Dimension dimension;
+};
+DimensionLookup dimension_called(std::string_view name);
+
+} // namespace trivet
