@@ -1,0 +1,121 @@
+#pragma once
+
+#include "catalog/catalog.h"
+#include "catalog/part.h"
+#include "source/loaded.h"
+#include "units/range.h"
+
+#include <map>
+#include <memory>
+#include <string>
+#include <vector>
+
+namespace trivet {
+
+struct PartId {
+    std::uint32_t value = 0;
+    auto operator<=>(const PartId&) const = default;
+};
+struct WireId {
+    std::uint32_t value = 0;
+    auto operator<=>(const WireId&) const = default;
+};
+
+// A place where a wire ends: terminal of a part of this design.
+struct TerminalRef {
+    PartId part;
+    TerminalIndex terminal;
+    auto operator<=>(const TerminalRef&) const = default;
+};
+
+// One [part.NAME]: which library part it is, what the builder states differently, where it sits.
+struct PartUse {
+    std::string name;
+    std::string is;
+    std::shared_ptr<const Part> part; // with overrides applied
+    Place place;
+    std::optional<PartId> mounted_on; // thermal contact
+    std::string mounted_on_name;      // a part or a [[body]]
+    std::map<std::string, Stated<std::string>> pins; // terminal -> mode the firmware configures
+    std::optional<Stated<Range<dim::temperature>>> ambient; // air around it, if not the build's
+};
+
+enum class WireEnd : std::uint8_t { unstated, bare, ferrule, tinned, crimped, soldered, plug };
+inline constexpr std::array<std::string_view, 7> wire_end_names{"unstated", "bare", "ferrule", "tinned", "crimped", "soldered", "plug"};
+
+// One conductor. Area and insulation come from its wire part or are stated directly.
+struct Wire {
+    std::string name; // given, or "W1" in file order
+    TerminalRef from;
+    TerminalRef to;
+    WireElement made_of;
+    std::optional<Given<dim::length>> length;
+    std::string colour; // IEC 60757 letters, checked; may be empty
+    std::string bundle; // may be empty
+    WireEnd from_end{};
+    WireEnd to_end{};
+    std::optional<Stated<Range<dim::temperature>>> ambient; // air along it, if not the build's
+    Place place;
+};
+
+// What the firmware is trusted for, in normal running only.
+struct Control {
+    std::string name;
+    std::vector<PartId> senses;
+    std::vector<PartId> drives;
+    std::optional<Stated<Range<dim::temperature>>> setpoint;
+    std::optional<Stated<Range<dim::temperature_difference>>> band;
+    std::optional<Stated<Range<dim::time>>> every;
+    std::optional<Stated<Range<dim::temperature>>> firmware_limit; // shown, never counted
+    std::vector<PartId> never_with; // switches the firmware never closes together with `drives`
+    Place place;
+};
+
+// A lumped thermal body and the paths between bodies: kept as stated; judged by the thermal rules.
+struct Body {
+    std::string name;
+    std::vector<PartId> heated_by;
+    std::optional<Stated<Range<dim::mass>>> mass;
+    std::string material;
+    std::optional<Stated<Range<dim::heat_capacity>>> capacity;
+    std::optional<Stated<Range<dim::temperature>>> limit;
+    std::optional<Stated<bool>> touchable;
+    Place place;
+};
+struct HeatPath {
+    std::string from;
+    std::string to; // a body or "ambient"
+    std::optional<Stated<Range<dim::thermal_conductance>>> conductance;
+    std::optional<Stated<Range<dim::area>>> area;
+    std::optional<Stated<Range<dim::length>>> thickness;
+    std::string material;
+    std::string facing; // "up", "down", "vertical"
+    std::optional<Stated<double>> emissivity;
+    Place place;
+};
+
+struct PolicyChange {
+    std::string name;
+    std::string text; // value as written: number or quantity
+    Place place;
+};
+
+struct Design {
+    FileId file;
+    std::string title;
+    std::string purpose;
+    Stated<Range<dim::temperature>> ambient; // of the air around the build
+    std::optional<Stated<bool>> attended;
+    std::vector<PartUse> parts; // PartId indexes
+    std::vector<Wire> wires;    // WireId indexes
+    std::vector<Control> controls;
+    std::vector<Body> bodies;
+    std::vector<HeatPath> heat_paths;
+    std::vector<PolicyChange> policy;
+
+    const PartUse& part(PartId id) const { return parts[id.value]; }
+    const Wire& wire(WireId id) const { return wires[id.value]; }
+    std::string terminal_name(TerminalRef ref) const; // "main_fuse.in"
+};
+
+} // namespace trivet

@@ -1,0 +1,30 @@
+#pragma once
+
+#include "units/quantity.h"
+
+#include <string>
+#include <string_view>
+#include <variant>
+#include <vector>
+
+namespace trivet {
+
+// The type of an expression: a truth value, a text of a closed set, or a number with a dimension.
+struct TruthType {
+    friend bool operator==(const TruthType&, const TruthType&) = default;
+};
+struct TextType {
+    friend bool operator==(const TextType&, const TextType&) = default;
+};
+using ExprType = std::variant<TruthType, TextType, Dimension>;
+
+// A value nobody stated, with the reasons: which names are missing and where each could be stated.
+struct Unknown {
+    std::vector<std::string> missing; // plain words: "rated_voltage of main_fuse (state it in [part.main_fuse])"
+};
+
+using ExprValue = std::variant<Unknown, bool, std::string, AnyQuantity>;
+
+inline bool is_known(const ExprValue& value) { return !std::holds_alternative<Unknown>(value); }
+
+} // namespace trivet
