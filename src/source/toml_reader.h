@@ -23,6 +23,16 @@ public:
     std::string_view key() const;  // the table's own key
     bool has(std::string_view key) const;
     std::optional<Place> place_of(std::string_view key) const;
+    std::optional<NodeKind> kind_of(std::string_view key) const { // nothing when the key is absent; files no error
+        const Node* node = find(key);
+        return node ? std::optional(node->kind) : std::nullopt;
+    }
+    bool anything_left() const { // is there a key that nobody asked for yet?
+        for (std::uint32_t i = table_->first_child; i != Node::none; i = document_->nodes[i].next) {
+            if (!document_->nodes[i].asked) return true;
+        }
+        return false;
+    }
 
     // Optional forms return nothing when the key is absent (no error) or wrong (error filed).
     // Required forms also file `missing_key` at the table's header.
