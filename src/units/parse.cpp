@@ -5,6 +5,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 
@@ -16,7 +17,8 @@ constexpr double largest_si = 1e30;
 
 struct Reading {
     double number = 0.0;
-    int aught = -1; // for wire sizes: 2 in "2/0" and "00"; -1 otherwise
+    int aught = 0;        // for wire sizes: 2 in "2/0" and "00"; 0 otherwise
+    bool slashed = false; // written as "2/0", which is nothing but a wire size
     UnitReading unit;
     std::size_t begin = 0;
     std::size_t end = 0;
@@ -24,14 +26,17 @@ struct Reading {
 
 class QuantityParser {
 public:
-    QuantityParser(std::string_view text, Dimension expected) : scanner_(text), expected_(expected) {}
+    QuantityParser(std::string_view text, Dimension expected)
+        : scanner_(text)
+        , expected_(expected) {}
 
     bool read(AnyRange& range) {
         scanner_.skip_spaces();
         Reading first;
         if (!read_value(first)) return false;
         scanner_.skip_spaces();
-        if (scanner_.sees("..") && scanner_.peek(2) != '.') {
+        if (scanner_.sees("...")) return refuse(trailing_text(scanner_.text(), scanner_.position()));
+        if (scanner_.sees("..")) {
             is_single = false;
             if (!read_upper_end(first, range)) return false;
         } else {
@@ -59,8 +64,8 @@ private:
         return false;
     }
 
-    std::string_view written(const Reading& reading) const {
-        return scanner_.text().substr(reading.begin, reading.end - reading.begin);
+    std::string written(const Reading& reading) const {
+        return shortened(scanner_.text().substr(reading.begin, reading.end - reading.begin));
     }
 
     bool read_value(Reading& value) {
@@ -76,7 +81,9 @@ private:
 
     // "AWG 18" means "18 AWG".
     bool read_leading_gauge(Reading& value) {
-        if (auto bad = read_unit(scanner_, expected_, value.unit)) return refuse(std::move(*bad));
+        scanner_.take("AWG");
+        value.unit.unit = *find_unit(symbol_key("AWG"));
+        value.unit.present = true;
         scanner_.skip_spaces();
         if (!read_number(value)) return false;
         value.end = scanner_.position();
@@ -86,7 +93,8 @@ private:
     // Finds the end of the number itself: from_chars alone would read "9." out of "9..10" and accept "inf".
     bool read_number(Reading& value) {
         const std::size_t begin = scanner_.position();
-        const bool negative = scanner_.take_minus() || (scanner_.take('+') && false);
+        const bool negative = scanner_.take_minus();
+        if (!negative) scanner_.take('+');
         const std::size_t digits = scanner_.position();
         if (!is_digit(scanner_.peek())) return refuse(not_a_number(scanner_.text(), begin, expected_));
         skip_digits();
@@ -107,7 +115,7 @@ private:
         const std::string_view number = scanner_.text().substr(digits, scanner_.position() - digits);
         const auto [end, error] = std::from_chars(number.data(), number.data() + number.size(), value.number);
         if (error != std::errc{} || end != number.data() + number.size()) {
-            return refuse({begin, fmt::format("{} is too large or too small for a real value", number.substr(0, 40)), {}});
+            return refuse({begin, fmt::format("{} is too large or too small for a real value", shortened(number)), {}});
         }
         note_aught(value, scanner_.text().substr(digits, whole_end - digits));
         if (negative) value.number = -value.number;
@@ -120,8 +128,10 @@ private:
 
     // Thick wires count backwards: 1/0, 2/0 (or 00), 3/0 (000), 4/0 (0000).
     void note_aught(Reading& value, std::string_view whole) {
-        if (scanner_.peek() == '/' && scanner_.peek(1) == '0' && !is_digit(scanner_.peek(2)) && whole.size() == 1) {
+        const bool one_to_four = whole.size() == 1 && whole.front() >= '1' && whole.front() <= '4';
+        if (one_to_four && scanner_.sees("/0") && !is_digit(scanner_.peek(2))) {
             value.aught = whole.front() - '0';
+            value.slashed = true;
             scanner_.advance(2);
         } else if (whole.size() > 1 && whole.find_first_not_of('0') == std::string_view::npos) {
             value.aught = static_cast<int>(std::min<std::size_t>(whole.size(), 9));
@@ -130,11 +140,16 @@ private:
 
     bool to_si(const Reading& value, double& si) {
         const Unit& unit = value.unit.unit;
+        if (value.slashed && !unit.gauge) {
+            return refuse({value.begin, fmt::format("{} is not a number", written(value)),
+                           "only wire sizes are written like this, such as \"2/0 AWG\""});
+        }
         if (!value.unit.present) {
             if (expected_ != dim::number) return refuse(missing_unit(written(value), value.begin, expected_));
             si = value.number;
         } else if (unit.dimension != expected_ * dim::number) {
-            return refuse(wrong_dimension(written(value), value.begin, unit.dimension, expected_, value.unit.lone_letter));
+            return refuse(
+                wrong_dimension(written(value), value.begin, unit.dimension, expected_, value.unit.lone_letter));
         } else if (unit.gauge) {
             return gauge_to_si(value, si);
         } else {
@@ -142,14 +157,14 @@ private:
             si = (value.number + shift) * unit.multiply / unit.divide;
         }
         if (!(std::abs(si) <= largest_si)) {
-            return refuse({value.begin, fmt::format("{} is too large for a real value", written(value).substr(0, 40)), {}});
+            return refuse({value.begin, fmt::format("{} is too large for a real value", written(value)), {}});
         }
         return true;
     }
 
     bool gauge_to_si(const Reading& value, double& si) {
         const double gauge = value.aught > 0 ? 1.0 - value.aught : value.number;
-        if (gauge != std::floor(gauge) || gauge < thickest_gauge || gauge > thinnest_gauge) {
+        if (gauge != std::floor(gauge) || gauge < (value.aught > 0 ? thickest_gauge : 0) || gauge > thinnest_gauge) {
             return refuse({value.begin, fmt::format("{} is not a wire size", written(value)),
                            "AWG sizes are whole numbers from 4/0 (thick) to 56 (thin), such as \"18 AWG\""});
         }
@@ -171,9 +186,10 @@ private:
         double hi = 0.0;
         if (!to_si(second, hi) || !to_si(first, lo)) return false;
         if (lo > hi) {
-            return refuse({first.begin,
-                           fmt::format("the range {}..{} runs backwards", written(first), written(second)),
-                           "write the smaller value first"});
+            return refuse({first.begin, fmt::format("the range {}..{} runs backwards", written(first), written(second)),
+                           first.unit.unit.gauge
+                               ? "a larger AWG number is a thinner wire: write the larger number first"
+                               : "write the smaller value first"});
         }
         range = {lo, hi, expected_};
         return true;
@@ -228,7 +244,8 @@ private:
         }
         if (!part.unit.present && (wanted != dim::number || base.unit.present)) {
             return refuse({part.begin, fmt::format("the tolerance {} has no unit", written(part)),
-                           "write it with its unit, such as \"5 V ±0.1 V\" or \"5 V ±2 %\""});
+                           expected_.point ? "write the tolerance in kelvin, such as \"75 °C ±2 K\""
+                                           : "write it with its unit, such as \"5 V ±0.1 V\" or \"5 V ±2 %\""});
         }
         if (!share && (unit.dimension != wanted || unit.gauge)) {
             return refuse(wrong_dimension(written(part), part.begin, unit.dimension, wanted, part.unit.lone_letter));
@@ -256,7 +273,8 @@ tl::expected<AnyQuantity, QuantityProblem> parse_quantity(std::string_view text,
     AnyRange range;
     if (!parser.read(range)) return tl::unexpected(std::move(*parser.problem));
     if (!parser.is_single) {
-        return tl::unexpected(QuantityProblem{0, fmt::format("'{}' is a range; one value was expected", text),
+        return tl::unexpected(QuantityProblem{0,
+                                              fmt::format("'{}' is a range; one value was expected", shortened(text)),
                                               "write the value that was chosen"});
     }
     return AnyQuantity{range.lo, expected};

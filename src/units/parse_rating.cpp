@@ -1,6 +1,5 @@
-#include "units/dimension_names.h"
 #include "units/parse.h"
-#include "units/scanner.h"
+#include "units/problems.h"
 
 #include <fmt/format.h>
 
@@ -27,8 +26,9 @@ Kind take_kind(std::string_view& voltage) {
 tl::expected<CurrentAtVoltage, QuantityProblem> parse_rating(std::string_view text) {
     const std::size_t at = text.find(" at ");
     if (at == std::string_view::npos) {
-        return tl::unexpected(QuantityProblem{0, fmt::format("'{}' does not say up to which voltage the current holds", text),
-                                              "write \"10 A at 30 V\" or \"10 A at 250 V AC\""});
+        return tl::unexpected(
+            QuantityProblem{0, fmt::format("'{}' does not say up to which voltage the current holds", shortened(text)),
+                            "write \"10 A at 30 V\" or \"10 A at 250 V AC\""});
     }
     auto current = parse_quantity(text.substr(0, at), dim::current);
     if (!current) return tl::unexpected(std::move(current.error()));
@@ -41,12 +41,13 @@ tl::expected<CurrentAtVoltage, QuantityProblem> parse_rating(std::string_view te
         return tl::unexpected(std::move(voltage.error()));
     }
     if (current->si <= 0.0 || voltage->si <= 0.0) {
-        return tl::unexpected(QuantityProblem{0, fmt::format("'{}' needs a current and a voltage above zero", text), {}});
+        return tl::unexpected(
+            QuantityProblem{0, fmt::format("'{}' needs a current and a voltage above zero", shortened(text)), {}});
     }
     if (kind == Kind::unsaid && voltage->si > largest_direct_voltage) {
-        return tl::unexpected(QuantityProblem{voltage_begin,
-                                              fmt::format("it is not clear whether '{}' is meant for AC or DC", text),
-                                              "add AC or DC; above 60 V most printed ratings are for AC"});
+        return tl::unexpected(QuantityProblem{
+            voltage_begin, fmt::format("it is not clear whether '{}' is meant for AC or DC", shortened(text)),
+            "add AC or DC; above 60 V most printed ratings are for AC"});
     }
     return CurrentAtVoltage{{current->si}, {voltage->si}, kind == Kind::alternating};
 }

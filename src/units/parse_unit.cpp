@@ -6,7 +6,7 @@ namespace trivet {
 
 namespace {
 
-constexpr int most_atoms = 8;      // keeps the exponents far from overflow
+constexpr int most_atoms = 8; // keeps the exponents far from overflow
 constexpr int highest_exponent = 9;
 constexpr int deepest_brackets = 3;
 
@@ -31,8 +31,15 @@ SymbolLetter symbol_letter(const Scanner& scanner) {
 
 bool starts_factor(const Scanner& scanner) { return scanner.peek() == '(' || symbol_letter(scanner).bytes != 0; }
 
+// "+5 K/-3 K": a stroke before a sign belongs to the tolerance, not to the unit.
+bool sees_stroke(Scanner scanner) {
+    if (!scanner.take('/')) return false;
+    scanner.skip_spaces();
+    return scanner.peek() != '+' && scanner.peek() != '-' && !scanner.sees("\u2212");
+}
+
 bool starts_unit(const Scanner& scanner) {
-    return starts_factor(scanner) || scanner.peek() == '/' || (scanner.peek() == '1' && scanner.peek(1) == '/');
+    return starts_factor(scanner) || sees_stroke(scanner) || scanner.sees("1/");
 }
 
 Unit power(const Unit& unit, int exponent) {
@@ -53,7 +60,9 @@ Unit product(const Unit& a, const Unit& b) {
 class UnitReader {
 public:
     UnitReader(Scanner& scanner, Dimension expected, UnitReading& reading)
-        : scanner_(scanner), expected_(expected), reading_(reading) {}
+        : scanner_(scanner)
+        , expected_(expected)
+        , reading_(reading) {}
 
     std::optional<QuantityProblem> read() {
         const std::size_t begin = scanner_.position();
@@ -97,16 +106,7 @@ private:
         }
     }
 
-    // "+5 K/-3 K": a stroke before a sign belongs to the tolerance, not to the unit.
-    bool takes_stroke() {
-        if (scanner_.peek() != '/') return false;
-        Scanner ahead = scanner_;
-        ahead.advance();
-        ahead.skip_spaces();
-        if (ahead.peek() == '+' || ahead.peek() == '-' || ahead.sees("\u2212")) return false;
-        scanner_.advance();
-        return true;
-    }
+    bool takes_stroke() { return sees_stroke(scanner_) && scanner_.take('/'); }
 
     bool takes_product_sign() { return scanner_.take('*') || scanner_.take("\u00b7") || scanner_.take("\u22c5"); }
 

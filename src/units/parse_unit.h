@@ -13,7 +13,8 @@ namespace trivet {
 struct UnitReading {
     Unit unit;
     bool present = false;
-    char lone_letter = '\0'; // 'C' or 'F' when one of its atoms is the coulomb or the farad, which people mean as °C, °F
+    char lone_letter =
+        '\0'; // 'C' or 'F' when one of its atoms is the coulomb or the farad, which people mean as °C, °F
 };
 
 // Empty on success.

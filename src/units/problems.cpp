@@ -19,7 +19,7 @@ struct Habit {
 };
 
 // What people write instead of a unit symbol, in lower case. Checked before the general advice.
-constexpr std::array<Habit, 47> habits{{
+constexpr std::array<Habit, 48> habits{{
     {"volt", "write V"},
     {"volts", "write V"},
     {"v", "write V"},
@@ -67,6 +67,7 @@ constexpr std::array<Habit, 47> habits{{
     {"dc", "leave the word out here"},
     {"ac", "leave the word out here; Trivet judges direct current only"},
     {"max", "leave the word out"},
+    {"awg", "write AWG in capitals, such as \"18 AWG\""},
 }};
 
 std::string lower_case(std::string_view text) {
@@ -88,16 +89,15 @@ std::string such_as(Dimension expected) {
     return example.empty() ? std::string{} : fmt::format(", such as \"{}\"", example);
 }
 
-// A message shows at most this much of the user's text, cut between characters.
-std::string shown(std::string_view text) {
+} // namespace
+
+std::string shortened(std::string_view text) {
     constexpr std::size_t most = 40;
     if (text.size() <= most) return std::string(text);
     std::size_t end = most;
     while (end > 0 && (static_cast<unsigned char>(text[end]) & 0xC0U) == 0x80U) --end;
     return std::string(text.substr(0, end)) + "...";
 }
-
-} // namespace
 
 QuantityProblem unknown_unit(std::string_view text, std::size_t begin, std::size_t end, Dimension expected) {
     if (end == begin) {
@@ -106,7 +106,7 @@ QuantityProblem unknown_unit(std::string_view text, std::size_t begin, std::size
     const std::string_view written = text.substr(begin, end - begin);
     const std::string lower = lower_case(written);
     const auto habit = std::ranges::find(habits, std::string_view(lower), &Habit::written);
-    return {begin, fmt::format("'{}' is not a unit known here", shown(written)),
+    return {begin, fmt::format("'{}' is not a unit known here", shortened(written)),
             habit != habits.end() ? std::string(habit->hint) : units_hint(expected)};
 }
 
@@ -117,34 +117,41 @@ QuantityProblem wrong_dimension(std::string_view value, std::size_t begin, Dimen
     if (lone_letter == 'C' && expected.temperature != 0) hint = "C alone is the coulomb; write °C, degC or K";
     if (lone_letter == 'F' && expected.temperature != 0) hint = "F alone is the farad; write °F or degF";
     return {begin,
-            fmt::format("{} is {}; {} was expected{}", shown(value), dimension_name(unmarked), dimension_name(expected),
-                        such_as(expected)),
+            fmt::format("{} is {}; {} was expected{}", shortened(value), dimension_name(unmarked),
+                        dimension_name(expected), such_as(expected)),
             hint};
 }
 
 QuantityProblem missing_unit(std::string_view value, std::size_t begin, Dimension expected) {
-    return {begin, fmt::format("{} has no unit; {} was expected{}", shown(value), dimension_name(expected), such_as(expected)),
-            {}};
+    return {
+        begin,
+        fmt::format("{} has no unit; {} was expected{}", shortened(value), dimension_name(expected), such_as(expected)),
+        {}};
 }
 
 QuantityProblem not_a_number(std::string_view text, std::size_t begin, Dimension expected) {
     const std::string_view rest = text.substr(begin);
     if (rest.empty()) {
-        return {begin, fmt::format("a number is missing here; {} was expected{}", dimension_name(expected), such_as(expected)), {}};
+        return {begin,
+                fmt::format("a number is missing here; {} was expected{}", dimension_name(expected), such_as(expected)),
+                {}};
     }
     const std::string lower = lower_case(rest.substr(0, 4));
     if (lower.starts_with("nan") || lower.starts_with("inf")) {
-        return {begin, fmt::format("'{}' is not a finite number", shown(rest)), "state a value, or leave the key out if it is not known"};
+        return {begin, fmt::format("'{}' is not a finite number", shortened(rest)),
+                "state a value, or leave the key out if it is not known"};
     }
     if (rest.front() == '.' || rest.front() == ',') {
-        return {begin, fmt::format("'{}' does not start with a digit", shown(rest)), "write 0.5 with the zero"};
+        return {begin, fmt::format("'{}' does not start with a digit", shortened(rest)),
+                "write the zero before the point, such as 0.5"};
     }
     if (rest.front() == '<' || rest.front() == '>' || rest.front() == '~') {
-        return {begin, fmt::format("'{}' is not a value", shown(rest)), "write both ends as a range, such as \"9.3..9.7 ohm\""};
+        return {begin, fmt::format("'{}' is not a value", shortened(rest)),
+                "write both ends as a range, such as \"9.3..9.7 ohm\""};
     }
     return {begin,
-            fmt::format("'{}' does not start with a number; {} was expected{}", shown(rest), dimension_name(expected),
-                        such_as(expected)),
+            fmt::format("'{}' does not start with a number; {} was expected{}", shortened(rest),
+                        dimension_name(expected), such_as(expected)),
             {}};
 }
 
@@ -160,7 +167,7 @@ QuantityProblem decimal_comma(std::string_view text, std::size_t begin, std::siz
         joined.erase(comma - begin, 1);
         hint = fmt::format("write {} if the comma groups thousands, {} if it is a decimal comma", joined, with_point);
     }
-    return {comma, fmt::format("'{}' is written with a comma", shown(written)), std::move(hint)};
+    return {comma, fmt::format("'{}' is written with a comma", shortened(written)), std::move(hint)};
 }
 
 QuantityProblem trailing_text(std::string_view text, std::size_t begin) {
@@ -173,7 +180,7 @@ QuantityProblem trailing_text(std::string_view text, std::size_t begin) {
     } else if (rest.front() == '+') {
         hint = "write a tolerance as \"5 V ±2 %\", \"5 V +-0.1 V\" or \"110 °C +0/-10 K\"";
     }
-    return {begin, fmt::format("'{}' does not belong here", shown(rest)), std::move(hint)};
+    return {begin, fmt::format("'{}' does not belong here", shortened(rest)), std::move(hint)};
 }
 
 } // namespace trivet

@@ -8,7 +8,8 @@ namespace trivet {
 // A position in a quantity's text. Letters outside ASCII are compared as UTF-8 bytes.
 class Scanner {
 public:
-    explicit Scanner(std::string_view text) : text_(text) {}
+    explicit Scanner(std::string_view text)
+        : text_(text) {}
 
     std::string_view text() const { return text_; }
     std::size_t position() const { return position_; }
@@ -38,8 +39,7 @@ public:
             const char c = peek();
             if (c == ' ' || c == '\t') {
                 ++position_;
-            } else if (static_cast<unsigned char>(c) < 0x80 ||
-                       !(take("\u00a0") || take("\u2009") || take("\u202f"))) {
+            } else if (static_cast<unsigned char>(c) < 0x80 || !(take("\u00a0") || take("\u2009") || take("\u202f"))) {
                 return;
             }
         }

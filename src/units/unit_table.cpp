@@ -98,7 +98,7 @@ constexpr auto make_entries() {
             if (family.prefixes.find(prefix.letter) == std::string_view::npos) continue;
             Unit scaled = base;
             // kg is 1000/1000: cancelled, so that a mass in kilograms stays exactly what was written.
-            const bool cancels = prefix.multiply == base.divide;
+            const bool cancels = base.divide > 1.0 && prefix.multiply == base.divide;
             scaled.multiply = cancels ? base.multiply : base.multiply * prefix.multiply;
             scaled.divide = cancels ? 1.0 : base.divide * prefix.divide;
             entries[filled++] = {key_of({&prefix.letter, 1}, family.symbol), scaled};
