@@ -46,6 +46,15 @@ struct FactId {
 // All facts, ordered by subject kind, then as declared.
 std::span<const FactDeclaration> fact_schema();
 
+// The facts of one subject kind stand together in the schema.
+struct FactsOfKind {
+    std::uint16_t first = 0;
+    std::uint16_t count = 0;
+};
+FactsOfKind facts_of(SubjectKind subject);
+
+inline const FactDeclaration& declaration(FactId id) { return fact_schema()[id.value]; }
+
 struct FactLookup {
     bool found = false;
     FactId id;
