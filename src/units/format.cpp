@@ -99,12 +99,13 @@ std::string three_digits(double x) {
     return fmt::format("{:.{}f}", x, 2 - exponent);
 }
 
-// Counts are whole and stay whole (3, 100000); shares and factors show two decimals (0.80, 1.45).
+// Counts are whole and stay whole (3, 100000); a share ends where its third digit is nothing (0.80, but 0.804).
 std::string plain_number(double x) {
     constexpr double largest_whole = 1e9;
-    const double size = std::abs(x);
-    if (x == std::round(x) && size <= largest_whole) return fmt::format("{:.0f}", x == 0.0 ? 0.0 : x);
-    return size >= 0.1 && size < 10.0 ? fmt::format("{:.2f}", x) : three_digits(x);
+    if (x == std::round(x) && std::abs(x) <= largest_whole) return fmt::format("{:.0f}", x == 0.0 ? 0.0 : x);
+    std::string text = three_digits(x);
+    if (std::abs(x) < 1.0 && std::abs(x) >= 0.1 && text.ends_with('0')) text.pop_back();
+    return text;
 }
 
 std::string degrees_celsius(double kelvin) {
@@ -136,16 +137,18 @@ std::string base_units(Dimension dimension) {
     return text;
 }
 
-// The scale for a value of this size; what rounds to nothing in the smallest unit is shown in the plain one.
+// Below this a value is rounding noise of a calculation and shown as 0.
+double nothing_below(std::span<const Scale> scales) {
+    return scales.front().one < 1.0 ? 0.5e-3 * scales.front().one : 1e-9;
+}
+
 const Scale& scale_for(std::span<const Scale> scales, double size) {
-    const double rounded =
-        size > 0.0 && std::isfinite(size)
-            ? std::round(size / std::pow(10.0, rounded_exponent(size) - 2)) * std::pow(10.0, rounded_exponent(size) - 2)
-            : size;
-    if (size < 0.5e-3 * scales.front().one) {
+    if (!std::isfinite(size) || size < nothing_below(scales)) {
         const auto plain = std::ranges::find(scales, 1.0, &Scale::one);
         return plain != scales.end() ? *plain : scales.front();
     }
+    const double step = std::pow(10.0, rounded_exponent(size) - 2);
+    const double rounded = std::round(size / step) * step;
     const Scale* chosen = &scales.front();
     for (const Scale& scale : scales) {
         if (rounded >= scale.from * (1.0 - 1e-9)) chosen = &scale;
@@ -170,7 +173,7 @@ Pieces pieces(AnyRange range) {
         return {three_digits(range.lo), three_digits(range.hi), " " + base_units(range.dimension)};
     }
     const Scale& scale = scale_for(style->scales, size);
-    const bool nothing = size < 0.5e-3 * style->scales.front().one;
+    const bool nothing = size < nothing_below(style->scales);
     const auto in_scale = [&](double x) { return three_digits(nothing ? 0.0 : x / scale.one); };
     return {in_scale(range.lo), in_scale(range.hi), fmt::format(" {}", scale.unit)};
 }

@@ -145,7 +145,7 @@ private:
                            "only wire sizes are written like this, such as \"2/0 AWG\""});
         }
         if (!value.unit.present) {
-            if (expected_ != dim::number) return refuse(missing_unit(written(value), value.begin, expected_));
+            if (expected_ != dim::number) return refuse_unitless(value);
             si = value.number;
         } else if (unit.dimension != expected_ * dim::number) {
             return refuse(
@@ -160,6 +160,15 @@ private:
             return refuse({value.begin, fmt::format("{} is too large for a real value", written(value)), {}});
         }
         return true;
+    }
+
+    // "1 000 V" and "9.3-9.7 ohm": what stands in the way of the unit says more than its absence.
+    bool refuse_unitless(const Reading& value) {
+        Scanner next = scanner_;
+        next.skip_spaces();
+        const bool tolerance = next.peek() == '+' || next.sees("\u00b1");
+        if (!next.at_end() && !tolerance) return refuse(trailing_text(next.text(), next.position()));
+        return refuse(missing_unit(written(value), value.begin, expected_));
     }
 
     bool gauge_to_si(const Reading& value, double& si) {
