@@ -16,7 +16,11 @@ struct ExprProblem {
     std::string hint;
 };
 
-// Depth and length are limited (64 levels, 2 000 characters).
+// `text` is valid UTF-8. Depth and length are limited (64 levels, 2 000 bytes). Comparisons do not chain: write
+// `a < b and b < c`.
 tl::expected<Expression, ExprProblem> parse_expression(std::string_view text);
+
+// Words with a meaning of their own: and or not true false, and the names of functions.
+bool is_reserved_word(std::string_view word);
 
 } // namespace trivet

@@ -18,9 +18,10 @@ struct TextType {
 };
 using ExprType = std::variant<TruthType, TextType, Dimension>;
 
-// A value nobody stated, with the reasons: which names are missing and where each could be stated.
+// A value nobody stated, or one that cannot be worked out: why, in words for the user.
 struct Unknown {
-    std::vector<std::string> missing; // plain words: "rated_voltage of main_fuse (state it in [part.main_fuse])"
+    std::vector<std::string> missing;      // what to state: "rated_voltage of main_fuse (state it in [part.main_fuse])"
+    std::vector<std::string> reasons = {}; // whole clauses: "no row for 0.30 mm² in 'conductor-current'"
 };
 
 using ExprValue = std::variant<Unknown, bool, std::string, AnyQuantity>;

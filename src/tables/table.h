@@ -1,5 +1,6 @@
 #pragma once
 
+#include "source/file.h"
 #include "source/loaded.h"
 #include "units/quantity.h"
 
