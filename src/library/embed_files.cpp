@@ -1,7 +1,8 @@
 // Runs during the build: writes a C++ file that holds rules/ and parts/ as texts. Arguments: the project's folder, a
 // file that lists the files to embed, the file to write.
 
-#include "library/split_parts.h"
+#include "catalog/split.h"
+#include "source/input_error.h"
 
 #include <fmt/format.h>
 #include <fmt/ostream.h>
@@ -24,7 +25,7 @@ struct ShippedFile {
 struct ShippedPart {
     std::string name;
     std::size_t file = 0;
-    trivet::PartLines lines;
+    trivet::Chunk chunk;
 };
 
 std::string read_all(const std::filesystem::path& path) {
@@ -72,7 +73,8 @@ void write_part_index(std::ostream& out, const std::vector<ShippedFile>& files, 
         const std::string& path = files[part.file].path;
         fmt::print(out, "        EmbeddedPart{{{}, {}, {}, text_{}.substr({}, {}), {}}},\n", as_literal(part.name),
                    as_literal(std::filesystem::path(path).stem().string()), as_literal(path), part.file,
-                   part.lines.offset, part.lines.length, part.lines.first_line);
+                   part.chunk.text.data() - files[part.file].text.data(), part.chunk.text.size(),
+                   part.chunk.first_line);
     }
     out << "    };\n    return parts;\n}\n";
 }
@@ -100,19 +102,19 @@ bool collect_parts(const std::vector<ShippedFile>& files, std::vector<ShippedPar
     bool sound = true;
     for (std::size_t i = 0; i < files.size(); ++i) {
         if (!is_part(files[i])) continue;
-        const trivet::PartSplit split = trivet::split_parts(files[i].text);
-        for (const trivet::StrayLine& stray : split.strays) {
-            fmt::print(std::cerr, "{}:{}: {}\n", files[i].path, stray.line, stray.message);
+        const trivet::SplitText split = trivet::split_parts(files[i].text, {});
+        for (const trivet::InputError& error : split.errors) {
+            fmt::print(std::cerr, "{}:{}: {}; {}\n", files[i].path, error.place.line, error.message, error.hint);
             sound = false;
         }
-        for (const trivet::PartLines& lines : split.parts) parts.push_back({std::string(lines.name), i, lines});
+        for (const trivet::Chunk& chunk : split.chunks) parts.push_back({std::string(chunk.name), i, chunk});
     }
     std::ranges::stable_sort(parts, {}, &ShippedPart::name);
     for (std::size_t i = 1; i < parts.size(); ++i) {
         if (parts[i].name != parts[i - 1].name) continue;
         fmt::print(std::cerr, "{}:{}: the part '{}' stands already in {}:{}\n", files[parts[i].file].path,
-                   parts[i].lines.first_line, parts[i].name, files[parts[i - 1].file].path,
-                   parts[i - 1].lines.first_line);
+                   parts[i].chunk.first_line, parts[i].name, files[parts[i - 1].file].path,
+                   parts[i - 1].chunk.first_line);
         sound = false;
     }
     return sound;

@@ -1,6 +1,6 @@
 #include "library/embedded.h"
 
-#include "library/split_parts.h"
+#include "catalog/split.h"
 
 #include <gtest/gtest.h>
 
@@ -66,7 +66,7 @@ TEST(Embedded, PartIndexIsSortedAndCoversEveryPartOfEveryFile) {
     EXPECT_TRUE(std::ranges::is_sorted(parts, {}, &EmbeddedPart::name));
     EXPECT_EQ(std::ranges::adjacent_find(parts, {}, &EmbeddedPart::name), parts.end());
     std::size_t in_files = 0;
-    for (const EmbeddedFile& file : embedded_parts()) in_files += split_parts(file.text).parts.size();
+    for (const EmbeddedFile& file : embedded_parts()) in_files += split_parts(file.text, {}).chunks.size();
     EXPECT_EQ(parts.size(), in_files);
 }
 
@@ -76,9 +76,10 @@ TEST(Embedded, PartIndexPointsAtThePartsHeader) {
         const std::string quoted = "[\"" + std::string(part.name) + "\"]";
         EXPECT_TRUE(part.text.starts_with(bare) || part.text.starts_with(quoted)) << part.name;
         EXPECT_EQ(part.path, "parts/" + std::string(part.category) + ".toml");
-        const std::string file = on_disk(part.path);
-        const auto offset = static_cast<std::ptrdiff_t>(file.find(part.text));
-        EXPECT_EQ(std::count(file.begin(), file.begin() + offset, '\n') + 1, part.first_line) << part.name;
+        const auto file = std::ranges::find(embedded_parts(), part.path, &EmbeddedFile::path);
+        ASSERT_NE(file, embedded_parts().end()) << part.path;
+        const auto before = file->text.substr(0, file->text.find(part.text));
+        EXPECT_EQ(std::ranges::count(before, '\n') + 1, part.first_line) << part.name;
     }
 }
 
