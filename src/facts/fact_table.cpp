@@ -1,8 +1,30 @@
 #include "facts/fact_table.h"
 
+#include "expr/typecheck.h"
+
+#include <fmt/format.h>
+
+#include <cmath>
 #include <utility>
 
 namespace trivet {
+
+namespace {
+
+bool fits(const ExprValue& value, const ExprType& type) {
+    if (std::holds_alternative<Unknown>(value)) return true;
+    if (std::holds_alternative<bool>(value)) return std::holds_alternative<TruthType>(type);
+    if (std::holds_alternative<std::string>(value)) return std::holds_alternative<TextType>(type);
+    const auto& quantity = std::get<AnyQuantity>(value);
+    return type == ExprType{quantity.dimension} && !std::isnan(quantity.si);
+}
+
+Unknown misfit(const FactDeclaration& fact) {
+    return {{}, {fmt::format("'{}' should be {} and came out as something else, which is a mistake in Trivet itself",
+                             fact.name, to_text(fact.type))}};
+}
+
+} // namespace
 
 SubjectId FactTable::add(Subject subject) {
     const auto kind = static_cast<std::size_t>(subject.kind);
@@ -20,6 +42,8 @@ std::size_t FactTable::cell(SubjectId subject, FactId fact) const {
 }
 
 void FactTable::set(SubjectId subject, FactId fact, Fact value) {
+    const FactDeclaration& declared = declaration(fact);
+    if (!fits(value.value, declared.type)) value.value = misfit(declared);
     value.is_set = true;
     cells_[static_cast<std::size_t>(subjects_[subject.value].kind)][cell(subject, fact)] = std::move(value);
 }

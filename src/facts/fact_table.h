@@ -45,6 +45,8 @@ public:
     using Describer = std::function<std::string(Circumstance)>;
 
     SubjectId add(Subject subject);
+    // `fact` is one of the subject's kind. A value of another type than declared, or NaN, is kept as Unknown with that
+    // reason, so that a slip of an analysis can never pass a rule.
     void set(SubjectId subject, FactId fact, Fact value);
     void describe_with(Describer describer) { describer_ = std::move(describer); }
 
