@@ -76,6 +76,7 @@ struct Circuit {
     std::vector<std::vector<NodeId>> terminal_nodes;  // [part][terminal]
     std::vector<IslandId> island_of_node;             // nodes joined by any branch, in any state
     std::uint32_t island_count = 0;
+    std::vector<std::vector<BranchId>> branches_of_island; // [island]
     std::vector<BranchId> wire_branch;                // [wire]
 
     NodeId node(TerminalRef ref) const { return terminal_nodes[ref.part.value][ref.terminal.value]; }

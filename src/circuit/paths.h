@@ -15,6 +15,9 @@ bool carries_power(const Branch& branch);
 // (Hopcroft and Tarjan 1973, Boost.Graph): heater and source share one exactly when a loop through both exists.
 std::vector<BranchId> interrupters_of(const Circuit& circuit, BranchId heater);
 
+// Whether a loop source -> heater -> source can pass the other branch at all, all switches closed.
+bool shares_loop(const Circuit& circuit, BranchId heater, BranchId other);
+
 // Whether a loop through the branch and any source exists at all, all switches closed, over power-carrying branches and
 // the branch itself: false for a load that is not connected to a supply on both ends.
 bool is_fed(const Circuit& circuit, BranchId branch);
