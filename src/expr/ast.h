@@ -40,7 +40,7 @@ struct ExprNode {
     std::uint32_t begin = 0;  // the text of this node is [begin, end) of the expression's text, in bytes
     std::uint32_t end = 0;
     std::uint32_t slot = 0; // names only: what check_types was told the name means
-    AnyQuantity quantity;   // number and quantity
+    AnyQuantity quantity{}; // number and quantity
     bool truth = false;
     std::string text{};                // name, text, the quantity as written, or the table of a lookup
     std::vector<ExprIndex> operands{}; // children

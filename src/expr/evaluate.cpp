@@ -81,7 +81,10 @@ private:
 
     static Outcome negation(Outcome operand) {
         operand.value.truth = !operand.value.truth;
-        if (operand.deciding) operand.deciding.ratio = 1.0 / operand.deciding.ratio;
+        if (operand.deciding) {
+            operand.deciding.ratio = 1.0 / operand.deciding.ratio;
+            operand.deciding.negated = !operand.deciding.negated;
+        }
         return operand;
     }
 
@@ -139,7 +142,7 @@ private:
 
     Outcome decided(ExprIndex index, bool truth, double left, double right, double ratio) const {
         Outcome outcome = known_truth(truth);
-        outcome.deciding = {&expression_, index, ratio, left, right};
+        outcome.deciding = {&expression_, index, ratio, false, left, right};
         return outcome;
     }
 

@@ -16,7 +16,8 @@ struct Deciding {
     const Expression* expression = nullptr; // null: no comparison of numbers decides
     ExprIndex comparison = 0;
     double ratio = 0.0;
-    double left = 0.0; // the compared numbers in SI
+    bool negated = false; // the opposite of the comparison is what counts
+    double left = 0.0;    // the compared numbers in SI
     double right = 0.0;
 
     explicit operator bool() const { return expression != nullptr; }

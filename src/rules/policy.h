@@ -28,4 +28,7 @@ struct Policy {
 
 Loaded<Policy> read_policy(const SourceFile& file);
 
+// Changes one item to what a design states, as written ("0.9", "25 V"); `place` is where. On errors nothing changes.
+Errors apply(Policy& policy, std::string_view name, std::string_view text, Place place);
+
 } // namespace trivet
