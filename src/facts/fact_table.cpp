@@ -20,8 +20,9 @@ bool fits(const ExprValue& value, const ExprType& type) {
 }
 
 Unknown misfit(const FactDeclaration& fact) {
-    return {{}, {fmt::format("'{}' should be {} and came out as something else, which is a mistake in Trivet itself",
-                             fact.name, to_text(fact.type))}};
+    return {{},
+            {fmt::format("'{}' should be {} and came out as something else, which is a mistake in Trivet itself",
+                         fact.name, to_text(fact.type))}};
 }
 
 } // namespace
@@ -48,7 +49,9 @@ void FactTable::set(SubjectId subject, FactId fact, Fact value) {
     cells_[static_cast<std::size_t>(subjects_[subject.value].kind)][cell(subject, fact)] = std::move(value);
 }
 
-std::span<const SubjectId> FactTable::of_kind(SubjectKind kind) const { return by_kind_[static_cast<std::size_t>(kind)]; }
+std::span<const SubjectId> FactTable::of_kind(SubjectKind kind) const {
+    return by_kind_[static_cast<std::size_t>(kind)];
+}
 
 const Fact* FactTable::find(SubjectId subject, FactId fact) const {
     const Fact& found = cells_[static_cast<std::size_t>(subjects_[subject.value].kind)][cell(subject, fact)];

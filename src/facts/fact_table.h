@@ -26,9 +26,9 @@ inline constexpr Circumstance no_circumstance = ~Circumstance{0};
 
 // One value of one subject, with where it comes from.
 struct Fact {
-    ExprValue value;                              // Unknown when not stated; it says what to state and where
+    ExprValue value; // Unknown when not stated; it says what to state and where
     Circumstance circumstance = no_circumstance;
-    Place place;                                  // where the deciding number stands, if one place decides
+    Place place; // where the deciding number stands, if one place decides
     Certainty certainty = Certainty::computed;
     bool is_set = false;
 };
@@ -60,9 +60,10 @@ private:
     std::size_t cell(SubjectId subject, FactId fact) const;
 
     std::vector<Subject> subjects_;
-    std::vector<std::uint32_t> rank_;                  // [subject]: its number among its kind
+    std::vector<std::uint32_t> rank_; // [subject]: its number among its kind
     std::vector<std::vector<SubjectId>> by_kind_ = std::vector<std::vector<SubjectId>>(subject_kind_names.size());
-    std::vector<std::vector<Fact>> cells_ = std::vector<std::vector<Fact>>(subject_kind_names.size()); // [kind][rank x fact]
+    std::vector<std::vector<Fact>> cells_ =
+        std::vector<std::vector<Fact>>(subject_kind_names.size()); // [kind][rank x fact]
     Describer describer_;
 };
 

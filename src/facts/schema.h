@@ -11,23 +11,24 @@ namespace trivet {
 
 // What a rule can be about. A subject is one thing of the design: one wire, one fuse, ...
 enum class SubjectKind : std::uint8_t {
-    build,     // the design as a whole, one subject
-    supply,    // a source element: supply or battery
-    wire,      // a wire of the design
-    terminal,  // a terminal with at least one wire, or one that needs a wire
-    fuse,      // a fuse element
-    contact,   // a relay contact or hand switch
-    transistor,// a semiconductor switch
-    converter, // a converter element
-    load,      // everything that takes power: heaters, loads, coils
-    heater,    // a heater element
-    cutoff,    // a thermal cutoff element
-    pin,       // a controller pin that is wired
-    sensor,    // a part that senses, seen from the board that reads it
+    build,      // the design as a whole, one subject
+    supply,     // a source element: supply or battery
+    wire,       // a wire of the design
+    terminal,   // a terminal with at least one wire, or one that needs a wire
+    fuse,       // a fuse element
+    contact,    // a relay contact or hand switch
+    transistor, // a semiconductor switch
+    converter,  // a converter element
+    load,       // everything that takes power: heaters, loads, coils
+    heater,     // a heater element
+    cutoff,     // a thermal cutoff element
+    pin,        // a controller pin that is wired
+    sensor,     // a part that senses, seen from the board that reads it
 };
 
 inline constexpr std::array<std::string_view, 13> subject_kind_names{
-    "build", "supply", "wire", "terminal", "fuse", "contact", "transistor", "converter", "load", "heater", "cutoff", "pin", "sensor"};
+    "build",     "supply", "wire",   "terminal", "fuse", "contact", "transistor",
+    "converter", "load",   "heater", "cutoff",   "pin",  "sensor"};
 static_assert(subject_kind_names.size() == static_cast<std::size_t>(SubjectKind::sensor) + 1);
 
 // One declared fact: what rules may name. Declared once here, filled in assess/gather, documented from itself.

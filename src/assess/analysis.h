@@ -1,0 +1,49 @@
+#pragma once
+
+#include "circuit/circuit.h"
+#include "circuit/nets.h"
+#include "circuit/state.h"
+#include "design/design.h"
+#include "electrical/envelope.h"
+#include "electrical/fault_current.h"
+#include "expr/value.h"
+#include "protection/protection.h"
+#include "tables/table.h"
+
+#include <optional>
+#include <vector>
+
+namespace trivet {
+
+// A sensor seen from the board that reads it: its ground terminal and the board's.
+struct SensorGround {
+    PartId sensor;
+    NodeId at_sensor;
+    NodeId at_board;
+    std::size_t probe = 0;
+};
+
+// Everything computed from a design before any rule is asked.
+struct Analysis {
+    Circuit circuit;
+    StateSet states;
+    std::vector<Voltage> highest_voltage; // [island], nothing loaded
+    Nets nets;
+    std::vector<std::vector<BranchId>> branches_of_part; // [part]
+    std::vector<Unknown> gaps;                           // [island]: unstated numbers on which all its currents depend
+    std::vector<std::vector<BranchId>> interrupters; // [branch]: what turns it off; loads, heaters, coils, converters
+    std::vector<std::vector<BranchId>> feeders;      // [branch]: what feeds it; the same kinds
+    std::vector<std::optional<std::size_t>>
+        drop_probe; // [branch]: its voltage drop over the line, if one supply feeds it
+    std::vector<SensorGround> sensors;
+    Envelope envelope;
+    FaultCurrents faults;
+    std::vector<HeaterProtection> protection;
+};
+
+Analysis analyse(const Design& design, const Handbook& handbook);
+
+// Per island, the highest voltage between any two points with nothing loaded: potentials added up along sources.
+std::vector<Voltage> highest_voltages(const Circuit& circuit);
+
+} // namespace trivet

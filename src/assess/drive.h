@@ -1,0 +1,30 @@
+#pragma once
+
+#include "assess/subject_writer.h"
+
+#include <optional>
+#include <string>
+#include <variant>
+
+namespace trivet {
+
+// What drives a contact or transistor: the input of its module with the controller pin behind it, or its coil with the
+// switches that feed the coil.
+struct PinBehind {
+    PartId board;
+    const PinElement* pin = nullptr;
+    std::string name; // "board.IO4"
+};
+
+struct Drive {
+    const InputElement* input = nullptr; // of the same part; null for coils and hand switches
+    std::optional<BranchId> coil;
+    std::optional<PinBehind> pin; // wired to the input, or directly to the coil
+};
+Drive find_drive(const Gathering& from, BranchId switch_branch);
+
+// Whether the switch is open while the controller is in reset, being flashed or unplugged. The level at an input is the
+// divider of all resistances that pull it (module, pin in reset, external resistors) against the input's off level.
+std::variant<bool, Unknown> open_in_reset(const Gathering& from, BranchId switch_branch);
+
+} // namespace trivet

@@ -1,0 +1,70 @@
+#include "assess/gather.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <limits>
+
+namespace trivet {
+
+FactTable gather_facts(const Design& design, const Analysis& analysis, const Handbook& handbook) {
+    FactTable facts;
+    Gathering to{design, analysis, handbook, facts};
+    gather_build(to);
+    gather_supplies(to);
+    gather_wires(to);
+    gather_terminals(to);
+    gather_fuses(to);
+    gather_contacts(to);
+    gather_transistors(to);
+    gather_converters(to);
+    gather_loads(to);
+    gather_heaters(to);
+    gather_cutoffs(to);
+    gather_pins(to);
+    gather_sensors(to);
+    return facts;
+}
+
+void gather_build(Gathering& to) {
+    SubjectWriter writer(to, SubjectKind::build, "the build", {to.design.file, 1, 1}, "[build]");
+    bool mains = false;
+    for (const Wire& wire : to.design.wires)
+        for (const TerminalRef end : {wire.from, wire.to})
+            mains = mains || to.design.part(end.part).part->terminals[end.terminal.value].mains;
+    writer.truth("mains_wired", mains);
+    const auto& voltages = to.analysis.highest_voltage;
+    const Voltage highest = voltages.empty() ? Voltage{} : *std::ranges::max_element(voltages);
+    writer.number("highest_voltage", any(highest));
+}
+
+Temperature hottest_ambient(const Design& design, const PartUse& use) {
+    return use.ambient ? use.ambient->value.hi : design.ambient.value.hi;
+}
+
+std::vector<BranchId> loads_behind(const Analysis& analysis, BranchId branch) {
+    std::vector<BranchId> found;
+    for (std::uint32_t i = 0; i < analysis.interrupters.size(); ++i)
+        if (std::ranges::find(analysis.interrupters[i], branch) != analysis.interrupters[i].end()) found.push_back({i});
+    return found;
+}
+
+void write_current(SubjectWriter& writer, const Gathering& from, BranchId branch, std::string_view fact,
+                   const Extreme& extreme, Dimension dimension) {
+    const Unknown& gap = from.analysis.gaps[from.island_of(from.branch(branch)).value];
+    gap.missing.empty() ? writer.extreme(fact, extreme, dimension) : writer.unknown(fact, gap);
+}
+
+void write_fault(SubjectWriter& writer, const BranchFault& fault) {
+    if (fault.limit_unstated && fault.highest > 0.0)
+        writer.unknown(
+            "fault_current",
+            Unknown{{"limit_current of the supply that feeds it (state it in the supply's [part.NAME])"}, {}});
+    else
+        writer.number("fault_current", {fault.highest, dim::current});
+    const double unfused = std::numeric_limits<double>::infinity();
+    const double operating = fault.highest > 0.0 && fault.fuse ? fault.operating_current : unfused;
+    writer.number("fuse_operating_current", {operating, dim::current});
+}
+
+} // namespace trivet

@@ -1,0 +1,54 @@
+#pragma once
+
+#include "assess/subject_writer.h"
+
+#include <vector>
+
+namespace trivet {
+
+// Fill the facts of one subject kind each: the only place that knows both the analyses and the fact schema.
+void gather_build(Gathering& to);
+void gather_supplies(Gathering& to);
+void gather_wires(Gathering& to);
+void gather_terminals(Gathering& to);
+void gather_fuses(Gathering& to);
+void gather_contacts(Gathering& to);
+void gather_transistors(Gathering& to);
+void gather_converters(Gathering& to);
+void gather_loads(Gathering& to);
+void gather_heaters(Gathering& to);
+void gather_cutoffs(Gathering& to);
+void gather_pins(Gathering& to);
+void gather_sensors(Gathering& to);
+
+// All of the above.
+FactTable gather_facts(const Design& design, const Analysis& analysis, const Handbook& handbook);
+
+// Branches of one kind with their element's body.
+template <class Body, class Use> void for_each_element(Gathering& to, BranchKind kind, Use use) {
+    for (std::uint32_t i = 0; i < to.circuit().branches.size(); ++i)
+        if (to.circuit().branches[i].kind == kind)
+            use(BranchId{i}, std::get<Body>(to.element_of(to.circuit().branches[i]).body));
+}
+
+// The hottest air around a part.
+Temperature hottest_ambient(const Design& design, const PartUse& use);
+
+// Loads, heaters and coils whose whole current passes a branch.
+std::vector<BranchId> loads_behind(const Analysis& analysis, BranchId branch);
+
+// Rated voltage and current of a contact or cutoff for a kind of load at a voltage; AC ratings do not count.
+void write_contact_rating(SubjectWriter& writer, const std::vector<ContactRating>& rated, LoadCategory category,
+                          double volts);
+
+// Where the line cannot deliver what a load or converter asks for: the worst case of it.
+void write_collapse(SubjectWriter& writer, const Gathering& from, BranchId id);
+
+// A current (or another number that follows from the currents), unknown while a number decides it that nobody stated.
+void write_current(SubjectWriter& writer, const Gathering& from, BranchId branch, std::string_view fact,
+                   const Extreme& extreme, Dimension dimension = dim::current);
+
+// What a short draws through a branch and which fuse stops it: the same three facts for wires, contacts, transistors.
+void write_fault(SubjectWriter& writer, const BranchFault& fault);
+
+} // namespace trivet
