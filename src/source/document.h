@@ -11,7 +11,16 @@
 
 namespace trivet {
 
-enum class NodeKind : std::uint8_t { text, number, integer, boolean, array, table, moment /* date or time */ };
+enum class NodeKind : std::uint8_t {
+    text,
+    number,
+    integer,
+    boolean,
+    array,
+    table,
+    moment,     // date or time
+    unreadable, // a syntax error stood here and is already filed: stay silent about this value
+};
 
 // One value of a TOML file. Children of a table or array are linked in file order.
 struct Node {
@@ -19,6 +28,7 @@ struct Node {
 
     NodeKind kind{};
     mutable bool asked = false; // set when a reader looked at it; what nobody asked for is an unknown key
+    bool one_line = true;       // the value begins and ends on one line: offsets into `text` map to columns
     Place place;                // of the value; for a [table] its header
     Place key_place;            // of the key; the value's place in arrays
     std::string_view key;       // empty in arrays
@@ -33,8 +43,9 @@ struct Node {
 // A parsed TOML file in a flat, file-ordered form: the only door between toml++ and the rest of the program.
 struct Document {
     FileId file;
-    std::vector<Node> nodes; // nodes[0] is the root table
+    std::vector<Node> nodes;       // nodes[0] is the root table
     std::shared_ptr<void> storage; // keeps the texts the nodes point at
+    bool incomplete = false;       // a section was dropped: names that other parts of the file use may be missing
 
     const Node& root() const { return nodes.front(); }
 };

@@ -18,7 +18,7 @@ struct SourceFile {
 // All texts of one run; places point into it. Texts stay at their address while it lives.
 class Sources {
 public:
-    SourceFile add(std::string name, std::string text);        // keeps the text
+    SourceFile add(std::string name, std::string text);                                         // keeps the text
     SourceFile add_view(std::string name, std::string_view text, std::uint32_t first_line = 1); // text outlives this
     std::string_view name(FileId file) const { return files_[file.value].name; }
     std::string_view text(FileId file) const { return files_[file.value].text; }

@@ -22,14 +22,14 @@ enum class ErrorKind : std::uint8_t {
     unsupported_version, // trivet = 2
     missing_key,
     unknown_key,
-    wrong_type,          // number where a quantity is due, text where a list is due
-    bad_quantity,        // unknown unit, wrong dimension, reversed or non-finite range
-    out_of_range,        // a negative length, an efficiency above 1
-    unknown_name,        // part, terminal, colour, table, fact, word of a closed set
+    wrong_type,   // number where a quantity is due, text where a list is due
+    bad_quantity, // unknown unit, wrong dimension, reversed or non-finite range
+    out_of_range, // a negative length, an efficiency above 1
+    unknown_name, // part, terminal, colour, table, fact, word of a closed set
     duplicate_name,
     wire_to_itself,
-    ambiguous,           // an override that fits two elements
-    bad_expression,      // a rule that does not parse or whose types do not fit
+    ambiguous,      // an override that fits two elements
+    bad_expression, // a rule that does not parse or whose types do not fit
 };
 
 inline constexpr std::array<std::string_view, 17> error_kind_texts{

@@ -14,13 +14,14 @@ namespace trivet {
 
 // Reads one table: ask for a key with the type you need and get a value with its place, or an error already filed.
 // `finish()` files an error for every key nobody asked for, with the nearest asked name as a hint.
+// A value whose syntax error is already filed counts as present and gives nothing, without a second error.
 // A reader is a cheap view; document and errors must outlive it.
 class TableReader {
 public:
     TableReader(const Document& document, const Node& table, Errors& errors);
 
-    Place place() const;           // of the table's header
-    std::string_view key() const;  // the table's own key
+    Place place() const;          // of the table's header
+    std::string_view key() const; // the table's own key
     bool has(std::string_view key) const;
     std::optional<Place> place_of(std::string_view key) const;
     std::optional<NodeKind> kind_of(std::string_view key) const { // nothing when the key is absent; files no error
@@ -38,6 +39,10 @@ public:
     // Required forms also file `missing_key` at the table's header.
     std::optional<Stated<std::string_view>> text(std::string_view key);
     std::optional<Stated<std::string_view>> required_text(std::string_view key);
+    std::optional<Stated<AnyRange>> required_range(std::string_view key, Dimension dimension);
+    std::optional<Stated<AnyQuantity>> required_quantity(std::string_view key, Dimension dimension);
+    std::optional<Stated<double>> required_number(std::string_view key);
+    std::optional<Stated<std::size_t>> required_word(std::string_view key, std::span<const std::string_view> words);
     std::optional<Stated<bool>> flag(std::string_view key);
     std::optional<Stated<double>> number(std::string_view key); // dimensionless count; integer or float, finite
 
@@ -60,9 +65,9 @@ public:
 
     std::vector<Stated<std::string_view>> texts(std::string_view key); // an array of texts; a single text is accepted
 
-    std::optional<TableReader> table(std::string_view key);       // [a.key] or inline
-    std::vector<TableReader> tables(std::string_view key);        // [[a.key]] or an array of inline tables
-    std::vector<TableReader> named_tables();                      // every child that is a table, in file order
+    std::optional<TableReader> table(std::string_view key); // [a.key] or inline
+    std::vector<TableReader> tables(std::string_view key);  // [[a.key]] or an array of inline tables
+    std::vector<TableReader> named_tables();                // every child that is a table, in file order
 
     // Children as they are, for tables whose keys are names (pins, terminal tables) or mixed values. Marks them asked.
     std::vector<const Node*> children() const;
@@ -74,12 +79,18 @@ public:
     void finish();
 
 private:
-    const Node* find(std::string_view key) const;
+    const Node* find(std::string_view key) const; // marks it asked
+    const Node* ask(std::string_view key);        // and remembers a key that is absent, for hints
+    bool missing(std::string_view key, std::string hint);
+    void wrong_type(const Node& node, std::string_view due, std::string hint);
+    void wrong_quantity(const Node& node, const QuantityProblem& problem);
+    bool is_quantity_text(const Node& node, Dimension dimension);
+    Stated<std::string_view> stated(const Node& node) const { return {node.text, node.place}; }
 
     const Document* document_;
     const Node* table_;
     Errors* errors_;
-    std::vector<std::string_view> known_; // keys asked for, for hints
+    std::vector<std::string_view> absent_; // keys asked for in vain, as long as an unknown key may be left
 };
 
 } // namespace trivet

@@ -72,7 +72,9 @@ StatementScanner::StatementScanner(std::string_view text, const DocumentLimits& 
     , limits_(limits)
     , position_(byte_order_mark(text)) {}
 
-std::size_t StatementScanner::line_end(std::size_t from) const { return std::min(text_.find('\n', from), text_.size()); }
+std::size_t StatementScanner::line_end(std::size_t from) const {
+    return std::min(text_.find('\n', from), text_.size());
+}
 
 void StatementScanner::report(Statement& statement, ScanProblem problem, std::size_t at) const {
     if (statement.problem != ScanProblem::none) return;
@@ -94,7 +96,8 @@ bool StatementScanner::next(Statement& statement) {
         } else if (c == '#') {
             position_ = line_end(position_);
             check_line(statement);
-        } else if (c == ' ' || c == '\t' || (c == '\r' && at(position_ + 1) == '\n')) {
+        } else if (c == ' ' || c == '\t' ||
+                   (c == '\r' && position_ + 1 < text_.size() && text_[position_ + 1] == '\n')) {
             ++position_;
         } else {
             break;
@@ -131,11 +134,18 @@ bool StatementScanner::step(Statement& statement) {
         return false;
     }
     switch (text_[position_]) {
-    case '\n': return line_break(statement);
-    case '#': position_ = line_end(position_); return true;
+    case '\n':
+        return line_break(statement);
+    case '#':
+        position_ = line_end(position_);
+        return true;
     case '"':
-    case '\'': quoted(statement); return true;
-    default: other(statement); return true;
+    case '\'':
+        quoted(statement);
+        return true;
+    default:
+        other(statement);
+        return true;
     }
 }
 
@@ -178,7 +188,8 @@ bool StatementScanner::line_break(Statement& statement) {
     if ((braces_ & 1U) != 0) {
         std::size_t last = position_;
         while (last > statement.begin && (text_[last - 1] == ' ' || text_[last - 1] == '\r')) --last;
-        const bool goes_on = text_[last - 1] == ',' || text_[last - 1] == '{' || at(skip_blanks(text_, next_line)) == '}';
+        const bool goes_on =
+            text_[last - 1] == ',' || text_[last - 1] == '{' || at(skip_blanks(text_, next_line)) == '}';
         report(statement, ScanProblem::open_inline_table, outermost_);
         if (!goes_on || starts_header(text_, next_line)) return false;
     } else if (starts_statement(text_, next_line)) {
@@ -219,7 +230,8 @@ void StatementScanner::multi_line(Statement& statement, char quote) {
             position_ += at(position_ + 1) == '\n' ? 1 : 2;
         } else if (at(position_ + 1) == quote && at(position_ + 2) == quote) {
             position_ += 3;
-            for (int extra = 0; extra < 2 && position_ < text_.size() && text_[position_] == quote; ++extra) ++position_;
+            for (int extra = 0; extra < 2 && position_ < text_.size() && text_[position_] == quote; ++extra)
+                ++position_;
             return;
         } else {
             ++position_;
@@ -234,7 +246,8 @@ void StatementScanner::multi_line(Statement& statement, char quote) {
 
 void StatementScanner::finish(Statement& statement) const {
     statement.end = position_;
-    while (statement.end > statement.begin && text_[statement.end - 1] == '\r') --statement.end;
+    const bool line_feed = position_ < text_.size() && text_[position_] == '\n';
+    if (line_feed && statement.end > statement.begin && text_[statement.end - 1] == '\r') --statement.end;
     if (!statement.header && statement.equals == Statement::nowhere) {
         report(statement, ScanProblem::no_equals, statement.begin);
     }

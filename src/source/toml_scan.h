@@ -28,8 +28,8 @@ struct Statement {
     static constexpr std::size_t nowhere = static_cast<std::size_t>(-1);
 
     std::size_t begin = 0;
-    std::size_t end = 0;           // of its text; a line break, the end, or what follows an open bracket stands there
-    std::size_t equals = nowhere;  // the '=' after the key
+    std::size_t end = 0;          // of its text; a line break, the end, or what follows an open bracket stands there
+    std::size_t equals = nowhere; // the '=' after the key
     bool header = false;
     ScanProblem problem = ScanProblem::none;
     std::size_t problem_at = 0;
@@ -45,8 +45,8 @@ public:
 
 private:
     void begin_statement(Statement& statement);
-    bool step(Statement& statement);          // false when the statement is complete
-    bool line_break(Statement& statement);    // false when it ends the statement
+    bool step(Statement& statement);       // false when the statement is complete
+    bool line_break(Statement& statement); // false when it ends the statement
     void other(Statement& statement);
     void quoted(Statement& statement);
     void multi_line(Statement& statement, char quote);
@@ -61,10 +61,10 @@ private:
     DocumentLimits limits_;
     std::size_t position_ = 0;
     std::size_t line_start_ = 0;
-    std::size_t depth_ = 0;        // open brackets
-    std::size_t dots_ = 0;         // in the current key
-    std::uint64_t braces_ = 0;     // one bit per open bracket, innermost lowest: 1 for {
-    std::size_t outermost_ = 0;    // offset of the outermost open bracket
+    std::size_t depth_ = 0;     // open brackets
+    std::size_t dots_ = 0;      // in the current key
+    std::uint64_t braces_ = 0;  // one bit per open bracket, innermost lowest: 1 for {
+    std::size_t outermost_ = 0; // offset of the outermost open bracket
 };
 
 // True when the line at `offset` can only be a header or a `key =`, not the continuation of a list.
