@@ -55,6 +55,7 @@ private:
 
     void read_keys(TableReader& root) {
         if (!root.has("keys")) {
+            columns_known_ = false;
             error(ErrorKind::missing_key, root.place(), "the table has no 'keys'",
                   "write keys = [{ name = \"area\", dimension = \"area\", match = \"down\" }]");
             return;
