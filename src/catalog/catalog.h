@@ -33,12 +33,20 @@ public:
     // nullptr if the name is not known.
     const Loaded<Part>* find(std::string_view name) const;
 
-    std::vector<std::string_view> names() const;             // sorted
+    // The same part for keeping: nullptr if the name is not known or its text has errors.
+    std::shared_ptr<const Part> share(std::string_view name) const;
+
+    std::vector<std::string_view> names() const; // sorted
+    bool knows(std::string_view name) const { return entry(name) != nullptr; }
+    bool is_users_own(std::string_view name) const;
     const std::vector<std::string>& replaced() const { return replaced_; } // library parts a user's own part hides
 
-    // The part with properties replaced by what a design states in [part.x]: every key of `use` that is not one of the
-    // design's own keys must fit exactly one kind of element of the part ("resistance", "output", ...).
-    Loaded<Part> with_overrides(std::string_view name, TableReader& use) const;
+    // The part with values replaced by what a design states in [part.x]. Call it when the design's own keys were asked
+    // for: every key that is left must be a value of exactly one kind of element of the part ("resistance", "output"),
+    // a table named like one of its elements with values for that one only, or the table `terminal`. Needs `basis`,
+    // except for `output`, which is a setting. Mistakes in `use` are filed with its reader; those of the part's own
+    // text are in the result. Without such keys the library's part itself is shared.
+    std::shared_ptr<const Part> with_overrides(std::string_view name, TableReader& use) const;
 
 private:
     struct Entry {
@@ -47,6 +55,7 @@ private:
         mutable std::shared_ptr<const Loaded<Part>> loaded;
     };
     const Entry* entry(std::string_view name) const;
+    void add(std::vector<Entry> fresh);
 
     std::vector<Entry> entries_; // sorted by name
     std::vector<std::string> replaced_;

@@ -10,7 +10,8 @@
 
 namespace trivet {
 
-// How a number is known. What a verdict rests on that is only `typical` comes back as "confirm on your part's datasheet".
+// How a number is known. What a verdict rests on that is only `typical` comes back as "confirm on your part's
+// datasheet".
 enum class Basis : std::uint8_t { standard, typical, datasheet, measured };
 inline constexpr std::array<std::string_view, 4> basis_names{"standard", "typical", "datasheet", "measured"};
 static_assert(basis_names.size() == static_cast<std::size_t>(Basis::measured) + 1);

@@ -34,16 +34,19 @@ struct PartUse {
     std::string is;
     std::shared_ptr<const Part> part; // with overrides applied
     Place place;
-    std::optional<PartId> mounted_on; // thermal contact
-    std::string mounted_on_name;      // a part or a [[body]]
-    std::map<std::string, Stated<std::string>> pins; // terminal -> mode the firmware configures
+    std::optional<PartId> mounted_on;                       // thermal contact
+    std::string mounted_on_name;                            // a part or a [[body]]
+    std::map<std::string, Stated<std::string>> pins;        // terminal -> mode the firmware configures
     std::optional<Stated<Range<dim::temperature>>> ambient; // air around it, if not the build's
+    std::string note;                                       // the builder's remark, may be empty
 };
 
 enum class WireEnd : std::uint8_t { unstated, bare, ferrule, tinned, crimped, soldered, plug };
-inline constexpr std::array<std::string_view, 7> wire_end_names{"unstated", "bare", "ferrule", "tinned", "crimped", "soldered", "plug"};
+inline constexpr std::array<std::string_view, 7> wire_end_names{"unstated", "bare",     "ferrule", "tinned",
+                                                                "crimped",  "soldered", "plug"};
 
-// One conductor. Area and insulation come from its wire part or are stated directly.
+// One conductor. Area and insulation come from its wire part or are stated directly; a stated area without conductor
+// class is flexible hook-up wire ("class 5"), an insulation without class has that of insulation_classes.
 struct Wire {
     std::string name; // given, or "W1" in file order
     TerminalRef from;

@@ -1,0 +1,17 @@
+#pragma once
+
+#include "catalog/catalog.h"
+#include "catalog/property_source.h"
+
+namespace trivet {
+
+// Reads one part from the text cut out of its file. The value is present only when the text has no error.
+Loaded<Part> read_part(const PartText& text);
+
+// What a [....terminal."+"] table says about a terminal of the part.
+void read_terminal(TableReader& reader, const Part& part, Basis basis, Purpose purpose, TerminalSpec& terminal);
+
+// Consistency between the elements of a part: what drives a switch exists, a setting lies inside its range.
+void check_links(Part& part, Errors& errors);
+
+} // namespace trivet
