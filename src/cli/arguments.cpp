@@ -1,0 +1,72 @@
+#include "cli/arguments.h"
+
+#include "report/wording.h"
+
+#include <CLI/CLI.hpp>
+#include <fmt/format.h>
+
+namespace trivet {
+
+namespace {
+
+void add_folders(CLI::App& command, Folders& folders) {
+    command.add_option("--rules", folders.rules, "A folder of your own rules (*.toml); they win over the library")
+        ->type_name("DIR");
+    command.add_option("--parts", folders.parts, "A folder of your own parts (*.toml); they win over the library")
+        ->type_name("DIR");
+}
+
+std::string footer() {
+    return fmt::format("Exit status: 0 fit to power up, 1 not fit, 2 an input could not be read.\n{}", caution);
+}
+
+} // namespace
+
+Parsed parse_arguments(int count, const char* const* words) {
+    CLI::App app("Trivet checks the parts and wiring of a low-voltage heater build before you power it up.", "trivet");
+    app.set_version_flag("--version", "trivet " TRIVET_VERSION);
+    app.require_subcommand(1);
+    app.footer(footer());
+
+    CheckArguments check;
+    auto* check_command = app.add_subcommand("check", "Judge designs: verdict, findings with numbers, what to do");
+    check_command->add_option("DESIGN", check.designs, "Design files (TOML)")->required()->type_name("FILE");
+    check_command->add_flag("--all", check.everything, "Also list passing rules with margins and values to confirm");
+    std::string format = "text";
+    check_command->add_option("--format", format, "text or json")
+        ->check(CLI::IsMember({"text", "json"}))
+        ->type_name("FORMAT");
+    add_folders(*check_command, check.folders);
+
+    ExplainArguments explain;
+    auto* explain_command = app.add_subcommand("explain", "What a rule requires and why; also: facts, policy, tables");
+    explain_command->add_option("TOPIC", explain.topic, "A rule, a table, or one of: facts, policy, tables")
+        ->type_name("NAME");
+    explain_command->add_option("--design", explain.design, "Show the rule with the numbers of this design")
+        ->type_name("FILE");
+    add_folders(*explain_command, explain.folders);
+
+    PartsArguments parts;
+    auto* parts_command = app.add_subcommand("parts", "Browse the parts library: trivet parts relay 12v");
+    parts_command->add_option("WORD", parts.words, "Words in the name, title or category; a full name shows the part");
+    add_folders(*parts_command, parts.folders);
+
+    try {
+        app.parse(count, words);
+    } catch (const CLI::Success& asked) {
+        std::string help = asked.get_name() == "CallForVersion" ? app.version() + "\n" : app.help();
+        for (const CLI::App* command : {check_command, explain_command, parts_command})
+            if (command->parsed()) help = command->help();
+        return {.arguments = {}, .print = help, .is_mistake = false};
+    } catch (const CLI::ParseError& mistake) {
+        return {.arguments = {},
+                .print = fmt::format("trivet: {}\nTry: trivet --help\n", mistake.what()),
+                .is_mistake = true};
+    }
+    check.format = format == "json" ? Format::json : Format::text;
+    if (check_command->parsed()) return {.arguments = check, .print = {}, .is_mistake = false};
+    if (explain_command->parsed()) return {.arguments = explain, .print = {}, .is_mistake = false};
+    return {.arguments = parts, .print = {}, .is_mistake = false};
+}
+
+} // namespace trivet

@@ -1,0 +1,20 @@
+#pragma once
+
+#include "cli/arguments.h"
+
+#include <string>
+
+namespace trivet {
+
+// What a command has to say and how it ends; only `run` writes it.
+struct CommandResult {
+    std::string output;
+    std::string errors;
+    int status = 0;
+};
+
+CommandResult check(const CheckArguments& arguments);
+CommandResult explain(const ExplainArguments& arguments);
+CommandResult parts(const PartsArguments& arguments);
+
+} // namespace trivet

@@ -1,0 +1,13 @@
+#pragma once
+
+#include "catalog/part.h"
+#include "source/file.h"
+
+#include <string>
+
+namespace trivet {
+
+// One part for people: title, how its values are known, terminals, and its definition as the file states it.
+std::string part_page(const Part& part, const Sources& sources);
+
+} // namespace trivet

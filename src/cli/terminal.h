@@ -1,0 +1,17 @@
+#pragma once
+
+#include <string_view>
+
+namespace trivet {
+
+// Whether standard output is a terminal that wants colour (NO_COLOR, TERM=dumb honoured).
+bool wants_colour();
+
+// Whether the locale of the environment is UTF-8; otherwise signs like Ω are written in ASCII.
+bool speaks_utf8();
+
+// Writes all of it, in ASCII where the locale asks for that. False when the disk is full or the reader has gone.
+bool print(std::string_view text);
+void print_error(std::string_view text);
+
+} // namespace trivet
