@@ -49,16 +49,16 @@ inline constexpr Dimension resistance_per_length = resistance / length;
 inline constexpr Dimension charge = current * time;
 inline constexpr Dimension capacitance = charge / voltage;
 inline constexpr Dimension inductance = voltage * time / current;
-inline constexpr Dimension joule_integral = current * current * time;               // A²s
-inline constexpr Dimension withstand_density = joule_integral / (area * area);      // A²s/m⁴: the square of k
-inline constexpr Dimension thermal_resistance = temperature_difference / power;     // K/W
-inline constexpr Dimension thermal_conductance = power / temperature_difference;    // W/K
-inline constexpr Dimension heat_capacity = energy / temperature_difference;         // J/K
-inline constexpr Dimension per_kelvin = inverse(temperature_difference);            // 1/K, also %/K
-inline constexpr Dimension conductivity = thermal_conductance / length;             // W/(m K)
-inline constexpr Dimension specific_heat = heat_capacity / mass;                    // J/(kg K)
-inline constexpr Dimension specific_energy = energy / mass;                         // J/kg
-inline constexpr Dimension density = mass / (area * length);                        // kg/m³
+inline constexpr Dimension joule_integral = current * current * time;            // A²s
+inline constexpr Dimension withstand_density = joule_integral / (area * area);   // A²s/m⁴: the square of k
+inline constexpr Dimension thermal_resistance = temperature_difference / power;  // K/W
+inline constexpr Dimension thermal_conductance = power / temperature_difference; // W/K
+inline constexpr Dimension heat_capacity = energy / temperature_difference;      // J/K
+inline constexpr Dimension per_kelvin = inverse(temperature_difference);         // 1/K, also %/K
+inline constexpr Dimension conductivity = thermal_conductance / length;          // W/(m K)
+inline constexpr Dimension specific_heat = heat_capacity / mass;                 // J/(kg K)
+inline constexpr Dimension specific_energy = energy / mass;                      // J/kg
+inline constexpr Dimension density = mass / (area * length);                     // kg/m³
 } // namespace dim
 
 } // namespace trivet

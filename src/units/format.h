@@ -8,7 +8,9 @@
 namespace trivet {
 
 // Human text with three significant digits and a fitting prefix: "2.40 A", "95.0 mV", "1.00 mm²", "75.0 °C", "2.00 K",
-// "13 200 A²s" (thin space grouping is not used: plain digits), "0.80". Never locale dependent.
+// "13200 A²s", "0.80", "0.804", counts whole ("3"). A dimension without a name of its own is shown in SI base units.
+// What is printed can be read back by parse_quantity. Rounding noise of a calculation (1e-17 A) is shown as 0. Never
+// locale dependent.
 std::string to_text(AnyQuantity quantity);
 std::string to_text(AnyRange range); // "9.30..9.70 Ω"; one value when both ends print the same
 

@@ -17,11 +17,13 @@ struct QuantityProblem {
     std::string hint;
 };
 
-// Reads "24 V", "9.3..9.7 ohm", "5 V ±2 %", "100 kohm +-1 %", "-10..35 °C", "18 AWG", "25 cm", "0.85..0.92", "80 %",
-// "2.5 %/K". The unit must have the expected dimension. For dim::temperature_difference, "2 °C" and "2 K" mean the
-// same and "3.6 degF" is 2 K; for dim::temperature, "75 °C", "167 degF" and "348.15 K" mean the same point.
-// Refused: no unit where one is due, an unknown unit (nearest named), reversed ranges, non-finite values and anything
-// beyond 1e30 in SI units, negative tolerance, trailing text.
+// Reads "24 V", "9.3..9.7 ohm", "5 V ±2 %", "100 kohm +-1 %", "110 °C +0/-10 K", "-10..35 °C", "18 AWG", "2/0 AWG",
+// "25 cm", "0.85..0.92", "80 %", "2.5 %/K", "900 J/(kg K)". The unit must have the expected dimension. For
+// dim::temperature_difference, "2 °C" and "2 K" mean the same and "3.6 degF" is 2 K; for dim::temperature, "75 °C",
+// "167 degF" and "348.15 K" mean the same point. Refused: no unit where one is due, an unknown unit (nearest named),
+// reversed ranges, non-finite values and anything beyond 1e30 in SI units, temperatures below absolute zero, negative
+// tolerance, a tolerance in % of a temperature or of a value that is itself in %, a decimal comma, trailing text. Takes
+// no memory on success.
 tl::expected<AnyRange, QuantityProblem> parse_range(std::string_view text, Dimension expected);
 
 // The same, but the text must state one value, not a range.

@@ -18,53 +18,39 @@ constexpr Dimension sum_dimension(Dimension a, Dimension b) { return a.point ? a
 } // namespace detail
 
 template <Dimension A, Dimension B>
-    requires(A * dim::number == B * dim::number && !(A.point && B.point))
-constexpr auto operator+(Quantity<A> a, Quantity<B> b) {
+requires(A* dim::number == B * dim::number && !(A.point && B.point)) constexpr auto operator+(Quantity<A> a,
+                                                                                              Quantity<B> b) {
     return Quantity<detail::sum_dimension(A, B)>{a.si + b.si};
 }
 
 template <Dimension A, Dimension B>
-    requires(A * dim::number == B * dim::number && (A.point || !B.point))
-constexpr auto operator-(Quantity<A> a, Quantity<B> b) {
+requires(A* dim::number == B * dim::number && (A.point || !B.point)) constexpr auto operator-(Quantity<A> a,
+                                                                                              Quantity<B> b) {
     constexpr Dimension difference = B.point ? A * dim::number : A;
     return Quantity<difference>{a.si - b.si};
 }
 
 template <Dimension D>
-    requires(!D.point)
-constexpr Quantity<D> operator-(Quantity<D> a) {
-    return {-a.si};
-}
+requires(!D.point) constexpr Quantity<D> operator-(Quantity<D> a) { return {-a.si}; }
 
 template <Dimension A, Dimension B>
-    requires(!A.point && !B.point)
-constexpr auto operator*(Quantity<A> a, Quantity<B> b) {
+requires(!A.point && !B.point) constexpr auto operator*(Quantity<A> a, Quantity<B> b) {
     return Quantity<A * B>{a.si * b.si};
 }
 
 template <Dimension A, Dimension B>
-    requires(!A.point && !B.point)
-constexpr auto operator/(Quantity<A> a, Quantity<B> b) {
+requires(!A.point && !B.point) constexpr auto operator/(Quantity<A> a, Quantity<B> b) {
     return Quantity<A / B>{a.si / b.si};
 }
 
 template <Dimension D>
-    requires(!D.point)
-constexpr Quantity<D> operator*(double factor, Quantity<D> a) {
-    return {factor * a.si};
-}
+requires(!D.point) constexpr Quantity<D> operator*(double factor, Quantity<D> a) { return {factor * a.si}; }
 
 template <Dimension D>
-    requires(!D.point)
-constexpr Quantity<D> operator*(Quantity<D> a, double factor) {
-    return {factor * a.si};
-}
+requires(!D.point) constexpr Quantity<D> operator*(Quantity<D> a, double factor) { return {factor * a.si}; }
 
 template <Dimension D>
-    requires(!D.point)
-constexpr Quantity<D> operator/(Quantity<D> a, double divisor) {
-    return {a.si / divisor};
-}
+requires(!D.point) constexpr Quantity<D> operator/(Quantity<D> a, double divisor) { return {a.si / divisor}; }
 
 using Number = Quantity<dim::number>;
 using Length = Quantity<dim::length>;
