@@ -56,6 +56,7 @@ std::vector<KeyPart> key_path(std::string_view text, const Statement& statement)
     std::vector<KeyPart> parts;
     std::size_t at = statement.begin;
     const std::size_t end = statement.header ? statement.end : std::min(statement.equals, statement.end);
+    text = text.substr(0, end); // so that no search runs past the key
     while (at < end) {
         const char c = text[at];
         if (statement.header && c == ']') break;

@@ -124,10 +124,12 @@ InputError open_bracket(const SourceFile& file, const Statement& s) {
 
 InputError open_header(const SourceFile& file, const Statement& s) {
     const std::string_view body = body_of(file, s);
-    const std::string_view name = trimmed(body.substr(0, body.find_first_of("]#")).substr(body.find_first_not_of('[')));
+    const std::size_t begin = std::min(body.find_first_not_of('['), body.size());
+    const std::string_view name = trimmed(body.substr(begin, body.find_first_of("]#", begin) - begin));
     const bool is_list = body.starts_with("[[");
-    return {ErrorKind::syntax, place_at(file, s.problem_at), "the header that starts here has no closing bracket",
-            fmt::format("write {}{}{}", is_list ? "[[" : "[", shown(name), is_list ? "]]" : "]")};
+    return {
+        ErrorKind::syntax, place_at(file, s.problem_at), "the header that starts here has no closing bracket",
+        fmt::format("write {}{}{}", is_list ? "[[" : "[", name.empty() ? "name" : shown(name), is_list ? "]]" : "]")};
 }
 
 InputError line_too_long(const SourceFile& file, const Statement& s, const DocumentLimits& limits) {
