@@ -32,8 +32,7 @@ void tidy(Errors& errors, std::size_t limit) {
         return a.place == b.place && a.message == b.message;
     };
     std::ranges::stable_sort(errors, in_file_order);
-    const auto doubled = std::ranges::unique(errors, same);
-    errors.erase(doubled.begin(), doubled.end());
+    errors.erase(std::unique(errors.begin(), errors.end(), same), errors.end());
 
     Errors kept;
     kept.reserve(errors.size());
