@@ -35,7 +35,7 @@ private:
     Checked literal(ExprIndex index, Dimension due);
     Checked name(ExprIndex index);
     Checked minus(ExprIndex index, const Due& due);
-    Checked binary(ExprIndex index, const Due& due);
+    Checked binary(ExprIndex index);
     Checked truth_operand(ExprIndex index);
     // A number of any dimension; a text literal is read by its own unit when nothing says what is due.
     Checked number(ExprIndex index, const Due& due);
@@ -43,7 +43,7 @@ private:
     bool both(ExprIndex index, const Due& due, Checked& left, Checked& right);
     bool flexible(ExprIndex index) const;
     Checked comparison(ExprIndex index);
-    Checked sum(ExprIndex index, const Due& due);
+    Checked sum(ExprIndex index);
     // What a literal beside a number of type `other` is due to be. Only temperatures leave a choice.
     Due due_beside(ExprIndex index, const ExprType& other, BinaryOp op, bool literal_is_left) const;
     Checked sum_type(ExprIndex index, const ExprType& left, const ExprType& right);

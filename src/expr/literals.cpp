@@ -58,6 +58,7 @@ std::optional<ExprProblem> read_literal(ExprNode& node, Dimension due) {
 }
 
 std::optional<ExprProblem> read_literal(ExprNode& node) {
+    if (reads_as_scale_temperature(node)) return read_literal(node, dim::temperature);
     for (const Dimension dimension : unit_dimensions) {
         if (const auto read = parse_quantity(node.text, dimension)) {
             set_quantity(node, *read);

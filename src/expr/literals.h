@@ -7,7 +7,8 @@
 namespace trivet {
 
 // Turns a quoted text of an expression into the quantity it states: of the dimension that is due, or, where any number
-// fits (a factor), of the one dimension its unit belongs to. Points on the temperature scale are never guessed.
+// fits (a factor), of the one dimension its unit belongs to; "25 °C" is then a place on the temperature scale, "25 K" a
+// difference.
 std::optional<ExprProblem> read_literal(ExprNode& node, Dimension due);
 std::optional<ExprProblem> read_literal(ExprNode& node);
 

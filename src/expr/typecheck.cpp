@@ -49,7 +49,7 @@ Checked Checker::type_of(ExprIndex index, const Due& due) {
     case ExprKind::logical_not:
         return truth_operand(here.operands[0]);
     case ExprKind::binary:
-        return binary(index, due);
+        return binary(index);
     case ExprKind::call:
         return call(index, due);
     }
@@ -79,7 +79,7 @@ Checked Checker::minus(ExprIndex index, const Due& due) {
     return type;
 }
 
-Checked Checker::binary(ExprIndex index, const Due& due) {
+Checked Checker::binary(ExprIndex index) {
     switch (node(index).op) {
     case BinaryOp::logical_and:
     case BinaryOp::logical_or: {
@@ -89,7 +89,7 @@ Checked Checker::binary(ExprIndex index, const Due& due) {
     }
     case BinaryOp::add:
     case BinaryOp::subtract:
-        return sum(index, due);
+        return sum(index);
     case BinaryOp::multiply:
     case BinaryOp::divide:
         return product(index);
@@ -163,7 +163,7 @@ Checked Checker::comparison(ExprIndex index) {
     return ExprType{TruthType{}};
 }
 
-Checked Checker::sum(ExprIndex index, const Due& due) {
+Checked Checker::sum(ExprIndex index) {
     const ExprIndex a = node(index).operands[0];
     const ExprIndex b = node(index).operands[1];
     Checked left;
@@ -172,7 +172,7 @@ Checked Checker::sum(ExprIndex index, const Due& due) {
         right = number(b, {});
         if (right) left = number(a, due_beside(a, *right, node(index).op, true));
     } else {
-        left = number(a, node(a).kind == ExprKind::text ? due : Due{});
+        left = number(a, {});
         if (left) right = number(b, due_beside(b, *left, node(index).op, false));
     }
     if (!left || !right) return {};
