@@ -56,6 +56,7 @@ public:
             for (Element& element : part_.elements) restate(use_, element, basis(stated_basis_));
         }
         for (TableReader& table : use_.named_tables()) sub_table(table);
+        refuse_values_for_elements();
         if (needs_basis_ && !use_.has("basis")) {
             use_.error(ErrorKind::missing_key, use_.place(),
                        fmt::format("'{}' states values of its own, but not how they are known", use_.key()),
@@ -76,7 +77,7 @@ private:
     }
 
     void sub_table(TableReader& table) {
-        if (std::ranges::find(hits_, table.key(), &Hit::key) != hits_.end()) return; // a value: rated = { ... }
+        if (is_hit(table.key())) return; // a value: rated = { ... }
         if (table.key() == "terminal") return terminals(table);
         const auto element = std::ranges::find(part_.elements, table.key(), &Element::name);
         if (element == part_.elements.end()) {
@@ -92,6 +93,19 @@ private:
         table.finish();
         needs_basis_ |= !table.has("basis") && !only_output(table);
     }
+
+    // heater = "9.5 ohm": an element has several values, so it takes a table.
+    void refuse_values_for_elements() {
+        for (const Element& element : part_.elements) {
+            const auto kind = use_.kind_of(element.name);
+            if (!kind || *kind == NodeKind::table || *kind == NodeKind::unreadable || is_hit(element.name)) continue;
+            use_.error(ErrorKind::wrong_type, use_.place_of(element.name).value_or(use_.place()),
+                       fmt::format("'{}' is an element of '{}' and has several values", element.name, part_.name),
+                       fmt::format("say which: [part.{}.{}] and the value below it", use_.key(), element.name));
+        }
+    }
+
+    bool is_hit(std::string_view key) const { return std::ranges::find(hits_, key, &Hit::key) != hits_.end(); }
 
     static bool only_output(const TableReader& table) {
         return std::ranges::all_of(table.children(), [](const Node* child) { return child->key == "output"; });

@@ -12,7 +12,11 @@ constexpr double format_version = 1.0;
 
 // False when the file is of a format that this program does not know: then no other error of it would be true.
 bool known_version(Reading& reading, TableReader& root) {
-    const auto version = root.required_number("trivet");
+    const auto version = root.number("trivet");
+    if (!root.has("trivet")) {
+        reading.error(ErrorKind::missing_key, root.place(), "the format version is missing",
+                      "begin the file with trivet = 1");
+    }
     if (!version || version->value == format_version) return true;
     reading.error(
         ErrorKind::unsupported_version, version->place,

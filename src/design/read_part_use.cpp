@@ -24,7 +24,7 @@ public:
         if (is) part.is = is->value;
         if (is && known(*is)) part.part = reading_.catalog.with_overrides(is->value, use);
         if (part.part) {
-            check_use(part, *is);
+            check_use(part, *is, use.has("output"));
         } else {
             use.children(); // nobody can say which keys an unknown part has
         }
@@ -51,14 +51,14 @@ private:
         return loaded->value.has_value();
     }
 
-    void check_use(const PartUse& use, const Stated<std::string_view>& is) {
+    void check_use(const PartUse& use, const Stated<std::string_view>& is, bool output_stated) {
         for (const Element& element : use.part->elements) {
             if (std::holds_alternative<WireElement>(element.body)) {
                 reading_.error(ErrorKind::wrong_type, is.place, fmt::format("'{}' is a wire, not a part", is.value),
                                fmt::format("write it in a wire: use = \"{}\"", is.value));
             }
             const auto* converter = std::get_if<ConverterElement>(&element.body);
-            if (converter != nullptr && converter->adjustable && !converter->output_voltage) {
+            if (converter != nullptr && converter->adjustable && !converter->output_voltage && !output_stated) {
                 reading_.error(ErrorKind::missing_key, use.place,
                                fmt::format("'{}' can be set, but nothing says to which output", use.name),
                                "write where it is set, for example output = \"5 V\"");

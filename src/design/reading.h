@@ -49,7 +49,7 @@ public:
     std::string library_hint(std::string_view name, std::string_view prefix = {});
 
 private:
-    std::size_t comparisons_left_ = 500'000;
+    std::size_t comparisons_left_ = 200'000;
 };
 
 void read_parts(Reading& reading, TableReader& root);

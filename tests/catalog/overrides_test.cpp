@@ -157,6 +157,7 @@ TEST_F(Overrides, MistakesAreReportedWithAWayOut) {
             "did you mean 'power'?"},
         Row{"plate", "basis = \"measured\"\nterminal.C = { kind = \"screw\" }", ErrorKind::unknown_name,
             "no terminal 'C'"},
+        Row{"plate", "heater = \"9 ohm\"", ErrorKind::wrong_type, "has several values"},
         Row{"plate", "basis = \"guessed\"\npower = \"58 W\"", ErrorKind::unknown_name, "guessed"},
         Row{"plate", "basis = \"measured\"\npower = \"-58 W\"", ErrorKind::out_of_range, "more than zero"},
         Row{"buck", "output = \"24 V\"", ErrorKind::out_of_range, "can only be set within"},

@@ -213,7 +213,7 @@ TEST(ReadDesign, HeadsWithMistakes) {
     const std::string body = fmt::format("{}{}", rest, one_wire);
     constexpr std::string_view build = "[build]\ntitle = \"x\"\nambient = \"20 °C\"\n";
     const std::array rows{
-        Mistake{"[build]\ntitle = \"x\"\nambient = \"20 °C\"\n", ErrorKind::missing_key, "'trivet' is missing"},
+        Mistake{"[build]\ntitle = \"x\"\nambient = \"20 °C\"\n", ErrorKind::missing_key, "trivet = 1"},
         Mistake{"trivet = 1\n", ErrorKind::missing_key, "[build] is missing"},
         Mistake{"trivet = 1\n[build]\nambient = \"20 °C\"\n", ErrorKind::missing_key, "'title' is missing"},
         Mistake{"trivet = 1\n[build]\ntitle = \"x\"\n", ErrorKind::missing_key, "'ambient' is missing"},
