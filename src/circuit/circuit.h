@@ -57,6 +57,11 @@ struct Branch {
     std::uint32_t first_parameter = 0;
     std::uint8_t parameters = 0;
     double start_factor = 1.0; // of heaters and loads: start current over running current
+    LoadBehaviour behaviour{};   // loads
+    Topology topology{};         // converters
+    double working_voltage = 0.0; // V. Loads: middle of the stated voltage; converters: lowest input; 0: not stated
+    double dropout = 0.0;         // V, converters
+    double rated_current = 1.0;   // A, diodes: where the forward voltage holds
 };
 
 // What the build can decide to switch: all contacts and transistors with one drive are one driver.
