@@ -39,7 +39,8 @@ std::optional<double> scaled(const PublishedTable* table, double area, std::stri
 std::optional<ResistancePerLength> resistance_per_length(const WireElement& wire, const Handbook& handbook) {
     if (!wire.area) return std::nullopt;
     const double area = wire.area->range.lo.si;
-    const std::string_view conductor_class = wire.conductor_class.empty() ? "class 5" : wire.conductor_class;
+    std::string_view conductor_class = wire.conductor_class;
+    if (conductor_class.empty()) conductor_class = "class 5";
     if (const auto found = scaled(handbook.find("conductor-resistance"), area, conductor_class))
         return ResistancePerLength{*found};
     if (const auto found = scaled(handbook.find("awg-resistance"), area, conductor_class))
