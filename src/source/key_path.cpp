@@ -64,7 +64,7 @@ std::vector<KeyPart> key_path(std::string_view text, const Statement& statement)
             const std::size_t closing = std::min(text.find(c, at + 1), end);
             parts.push_back({text.substr(at + 1, closing - at - 1), at});
             at = closing + 1;
-        } else if (c == '.' || c == ' ' || c == '\t' || c == '[') {
+        } else if (c == '.' || c == ' ' || c == '\t' || c == '[' || c == ']') {
             ++at;
         } else {
             const std::size_t stop = std::min(text.find_first_of(".] \t\"'", at), end);

@@ -137,6 +137,7 @@ bool StatementScanner::step(Statement& statement) {
     case '\n':
         return line_break(statement);
     case '#':
+        comment_ = position_;
         position_ = line_end(position_);
         return true;
     case '"':
@@ -186,8 +187,9 @@ bool StatementScanner::line_break(Statement& statement) {
     }
     const std::size_t next_line = position_ + 1;
     if ((braces_ & 1U) != 0) {
-        std::size_t last = position_;
-        while (last > statement.begin && (text_[last - 1] == ' ' || text_[last - 1] == '\r')) --last;
+        std::size_t last = comment_ >= line_start_ && comment_ > statement.begin ? comment_ : position_;
+        while (last > statement.begin && (text_[last - 1] == ' ' || text_[last - 1] == '\t' || text_[last - 1] == '\r'))
+            --last;
         const bool goes_on =
             text_[last - 1] == ',' || text_[last - 1] == '{' || at(skip_blanks(text_, next_line)) == '}';
         report(statement, ScanProblem::open_inline_table, outermost_);

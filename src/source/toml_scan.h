@@ -61,6 +61,7 @@ private:
     DocumentLimits limits_;
     std::size_t position_ = 0;
     std::size_t line_start_ = 0;
+    std::size_t comment_ = 0;   // where the last comment began
     std::size_t depth_ = 0;     // open brackets
     std::size_t dots_ = 0;      // in the current key
     std::uint64_t braces_ = 0;  // one bit per open bracket, innermost lowest: 1 for {
