@@ -26,17 +26,20 @@ std::string formula_section(const Rule& rule) {
     return text;
 }
 
+std::string fact_entry(const FactDeclaration& fact) {
+    return entry(fact.name, fmt::format("{} [{}]", fact.text, to_text(fact.type)), 22);
+}
+
 std::string facts_section(const Rule& rule) {
-    std::string text;
+    std::set<std::uint32_t> facts;
     for (const RuleName& name : rule.names) {
-        if (name.kind != NameKind::fact) continue;
-        const FactDeclaration& fact = declaration({static_cast<std::uint16_t>(name.index)});
-        text += entry(name.name, fmt::format("{} ({})", fact.text, to_text(fact.type)), 22);
+        if (name.kind == NameKind::fact) facts.insert(name.index);
     }
-    return text.empty() ? text
-                        : heading(fmt::format("Facts of the {} it uses",
-                                              subject_kind_names[static_cast<std::size_t>(rule.subject)])) +
-                              text;
+    if (facts.empty()) return {};
+    std::string text =
+        heading(fmt::format("Facts of the {} it uses", subject_kind_names[static_cast<std::size_t>(rule.subject)]));
+    for (const std::uint32_t fact : facts) text += fact_entry(declaration({static_cast<std::uint16_t>(fact)}));
+    return text;
 }
 
 std::string policy_entry(const PolicyItem& item) {
@@ -137,7 +140,7 @@ std::string list_facts() {
                                 subject_kind_names[static_cast<std::size_t>(fact.subject)]);
         }
         kind = fact.subject;
-        text += entry(fact.name, fmt::format("{} ({})", fact.text, to_text(fact.type)), 22);
+        text += fact_entry(fact);
     }
     return text;
 }

@@ -51,8 +51,9 @@ Place place_in_text(const SourceFile& file, Place value, std::size_t offset) {
     else if (multi_line && text.substr(at).starts_with('\n'))
         ++at;
     std::size_t decoded = 0;
-    while (decoded < offset && at < text.size()) {
+    while (at < text.size()) {
         const Piece piece = quote == '"' && text[at] == '\\' ? escape_at(text, at) : Piece{1, 1};
+        if (decoded >= offset && piece.decoded > 0) break; // a continued line stands for nothing
         at += piece.raw;
         decoded += piece.decoded;
     }
