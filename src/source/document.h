@@ -28,7 +28,7 @@ struct Node {
 
     NodeKind kind{};
     mutable bool asked = false; // set when a reader looked at it; what nobody asked for is an unknown key
-    bool one_line = true;       // the value begins and ends on one line: offsets into `text` map to columns
+    bool one_line = true;       // a text that begins and ends on one line: offsets into it map to columns
     Place place;                // of the value; for a [table] its header
     Place key_place;            // of the key; the value's place in arrays
     std::string_view key;       // empty in arrays
@@ -54,7 +54,8 @@ struct DocumentLimits {
     std::size_t bytes = 32U << 20U;
     std::size_t dotted_depth = 16;
     std::size_t line_bytes = 64U << 10U;
-    std::size_t syntax_errors = 20; // after that many, the rest of the file is not tried
+    std::size_t syntax_errors = 20;       // after that many, the rest of the file is not tried
+    std::size_t piece_bytes = 32U << 10U; // a larger file is parsed in pieces of about this size, for speed alone
 };
 
 // Parses TOML and reports *all* syntax errors: the offending line (or its whole section) is taken out and the rest is

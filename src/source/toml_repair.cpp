@@ -25,6 +25,7 @@ void TomlRepair::scan() {
     Statement statement;
     while (scanner.next(statement)) {
         ++statements_;
+        if (statement.header) find_cut(statement);
         if (statement.problem == ScanProblem::none) continue;
         errors_->push_back(describe_scan_problem(file_, statement, limits_));
         const bool line = statement.problem == ScanProblem::line_too_long;
@@ -32,6 +33,17 @@ void TomlRepair::scan() {
         ++found_;
         if (out_of_tries(statement)) return;
     }
+}
+
+// A header without dots begins a new piece; [a.b] may belong to an [[a]] before it and is taken only when no other
+// comes.
+void TomlRepair::find_cut(const Statement& statement) {
+    const std::size_t cut = file_.text.find_last_of('\n', statement.begin) + 1; // the line, so that columns stay
+    const std::size_t size = cut - (cuts_.empty() ? 0 : cuts_.back());
+    if (size == 0 || size < limits_.piece_bytes) return;
+    const std::string_view header = file_.text.substr(statement.begin, statement.end - statement.begin);
+    const bool dotted = header.substr(0, header.find('#')).find('.') != std::string_view::npos;
+    if (!dotted || (size > 4 * limits_.piece_bytes && !header.starts_with("[["))) cuts_.push_back(cut);
 }
 
 void TomlRepair::take_out(const Refusal& refusal) {

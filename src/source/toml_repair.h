@@ -27,12 +27,14 @@ public:
 
     std::string_view text() const { return changed_.empty() ? file_.text : std::string_view(changed_); }
     std::size_t statements() const { return statements_; }
+    const std::vector<std::size_t>& cuts() const { return cuts_; }       // headers at which a large file may be cut
     const std::vector<Place>& bad_values() const { return bad_values_; } // where a 0 stands for a value
     bool lost_names() const { return lost_names_; }                      // a section or the rest was dropped
 
     static constexpr std::string_view stand_in = "-"; // key of the sections to drop, at the root
 
 private:
+    void find_cut(const Statement& statement);
     void remove(const Statement& statement, bool only_value);
     void remove_section(const Statement& header);
     void blank(std::size_t begin, std::size_t end);
@@ -44,6 +46,7 @@ private:
     Errors* errors_;
     std::string changed_; // empty as long as nothing was taken out
     std::vector<Place> bad_values_;
+    std::vector<std::size_t> cuts_;
     std::size_t statements_ = 0;
     std::size_t found_ = 0;
     std::size_t tries_ = 0;
