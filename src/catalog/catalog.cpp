@@ -38,6 +38,10 @@ Errors Catalog::add_file(Sources& sources, std::string category, std::string nam
 }
 
 void Catalog::add_split(PartText text) {
+    if (entries_.empty() || entries_.back().text.name < text.name) {
+        entries_.push_back({std::move(text), false, nullptr});
+        return;
+    }
     const auto place = std::ranges::lower_bound(entries_, std::string_view(text.name), {},
                                                 [](const Entry& e) { return std::string_view(e.text.name); });
     if (place == entries_.end() || place->text.name != text.name) {

@@ -26,7 +26,7 @@ public:
     // [name.terminal.X] at line starts. Errors: two parts of one name in one folder, text before the first part.
     Errors add_file(Sources& sources, std::string category, std::string name, std::string_view text, bool users_own);
 
-    // Adds parts of a file known to be sound (the embedded library), split beforehand.
+    // Adds a part of the embedded library, known to be sound and split beforehand; cheap in the order of the names.
     void add_split(PartText text);
 
     // The part as its file states it. Errors of its text are returned every time it is asked for.
