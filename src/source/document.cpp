@@ -170,7 +170,8 @@ void flatten(const SourceFile& file, const toml::table& table, const TomlRepair&
 // smoothly: then the file is parsed as a whole, which also finds the right words for its errors.
 bool read_in_pieces(const SourceFile& file, const TomlRepair& repair, Document& document, Errors& errors) {
     const auto texts = std::make_shared<TextStore>();
-    document.nodes.reserve(repair.statements() + 8);
+    // Most statements make one node, each piece two of its own; room for some lists spares a copy of everything.
+    document.nodes.reserve(repair.statements() * 5 / 4 + 2 * repair.cuts().size() + 8);
     Flattener flattener(file, *texts, document, errors);
     Graft graft(document);
     std::uint32_t line = file.first_line;
