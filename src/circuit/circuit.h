@@ -109,7 +109,8 @@ struct Circuit {
 using ConductorResistance = std::function<std::optional<ResistancePerLength>(const WireElement&)>;
 Circuit build_circuit(const Design& design, const ConductorResistance& resistance_per_length);
 
-// One-line forms for tests: "fuse main_fuse 3-4 [0.005..0.010]".
+// One line per branch with its nodes and parameters, for tests: "fuse main_fuse 3-4 [0.005..0.01]"; "?" marks a
+// stand-in.
 std::string to_text(const Circuit& circuit, const Design& design);
 
 } // namespace trivet
