@@ -2,6 +2,7 @@
 
 #include "expr/parse.h"
 #include "rules/rule_binding.h"
+#include "rules/shared_lets.h"
 #include "source/toml_reader.h"
 #include "source/utf8.h"
 
@@ -12,38 +13,20 @@
 namespace trivet {
 namespace {
 
-constexpr std::size_t most_lets = 32;
-
-std::string_view file_stem(std::string_view name) {
-    const std::size_t slash = name.find_last_of('/');
-    if (slash != std::string_view::npos) name.remove_prefix(slash + 1);
-    if (name.ends_with(".toml")) name.remove_suffix(5);
-    return name;
-}
-
-std::string_view folder_of(std::string_view name) {
-    const std::size_t slash = name.find_last_of('/');
-    return slash == std::string_view::npos ? std::string_view{} : file_stem(name.substr(0, slash));
-}
-
 bool is_kebab_case(std::string_view name) {
     const auto plain = [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '-'; };
     return !name.empty() && std::ranges::all_of(name, plain) && name.front() != '-' && name.back() != '-' &&
            name.find("--") == std::string_view::npos;
 }
 
-bool is_let_name(std::string_view name) {
-    const auto plain = [](char c) { return (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '_'; };
-    return !name.empty() && std::ranges::all_of(name, plain) && !(name.front() >= '0' && name.front() <= '9') &&
-           name != "subject" && !is_reserved_word(name);
-}
-
 class RuleReader {
 public:
-    RuleReader(const SourceFile& file, const Policy& policy, const Handbook& handbook, Errors& errors)
+    RuleReader(const SourceFile& file, const Policy& policy, const Handbook& handbook, const SharedLets& shared,
+               Errors& errors)
         : file_(file)
         , policy_(policy)
         , handbook_(handbook)
+        , shared_(shared)
         , errors_(errors) {}
 
     // Present even with errors, except where the file is not TOML.
@@ -79,7 +62,7 @@ private:
 
     void read_subject(const Stated<std::size_t>& subject) {
         rule_.subject = static_cast<SubjectKind>(subject.value);
-        const std::string_view folder = folder_of(file_.name);
+        const std::string_view folder = folder_name(file_.name);
         const std::string_view name = subject_kind_names[subject.value];
         if (folder == name || std::ranges::find(subject_kind_names, folder) == subject_kind_names.end()) return;
         errors_.push_back({ErrorKind::unknown_name, subject.place,
@@ -118,7 +101,10 @@ private:
         if (const auto applies = reader.text("applies")) texts.applies = rule_text(reader, "applies", *applies);
         if (const auto require = reader.required_text("require"))
             texts.require = rule_text(reader, "require", *require);
-        if (auto lets = reader.table("let")) read_lets(*lets, texts);
+        if (auto lets = reader.table("let")) texts.lets = read_lets(*lets);
+        for (const RuleText& shared : shared_.of(rule_.subject))
+            if (std::ranges::find(texts.lets, shared.name, &RuleText::name) == texts.lets.end())
+                texts.lets.push_back(shared);
         return texts;
     }
 
@@ -126,30 +112,10 @@ private:
         return {std::string(key), text.value, text.place, reader.place_of(key).value_or(text.place)};
     }
 
-    void read_lets(TableReader& reader, RuleTexts& texts) {
-        for (const Node* let : reader.children()) {
-            if (let->kind != NodeKind::text) {
-                reader.error(ErrorKind::wrong_type, let->place, fmt::format("'{}' is not a text", let->key),
-                             "write the expression in quotes");
-                continue;
-            }
-            if (!is_let_name(let->key)) {
-                reader.error(ErrorKind::unknown_name, let->key_place,
-                             fmt::format("'{}' cannot be the name of a let", shown(let->key)),
-                             "use small letters, digits and underscores, and no word of the rule language");
-                continue;
-            }
-            texts.lets.push_back({std::string(let->key), let->text, let->place, let->key_place});
-        }
-        if (texts.lets.size() <= most_lets) return;
-        reader.error(ErrorKind::too_large, texts.lets[most_lets].key_place,
-                     fmt::format("a rule has at most {} lets", most_lets), "split the rule");
-        texts.lets.resize(most_lets);
-    }
-
     const SourceFile& file_;
     const Policy& policy_;
     const Handbook& handbook_;
+    const SharedLets& shared_;
     Errors& errors_;
     Rule rule_;
 };
@@ -165,8 +131,10 @@ const Rule* RuleSet::find(std::string_view name) const {
 Loaded<RulesRead> read_rules(std::span<const SourceFile> files, const Policy& policy, const Handbook& handbook) {
     Loaded<RulesRead> result{RulesRead{}, {}};
     std::vector<Rule>& rules = result.value->set.rules;
+    const SharedLets shared(files, result.errors);
     for (const SourceFile& file : files) {
-        auto rule = RuleReader(file, policy, handbook, result.errors).run();
+        if (SharedLets::is_one(file)) continue;
+        auto rule = RuleReader(file, policy, handbook, shared, result.errors).run();
         if (!rule) continue;
         const auto known = std::ranges::find(rules, rule->name, &Rule::name);
         if (known == rules.end()) {

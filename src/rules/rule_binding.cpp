@@ -33,7 +33,8 @@ public:
     void run(const RuleTexts& texts) {
         for (const RuleText& let : texts.lets) lets_.push_back({.text = &let});
         collect_names();
-        for (LetWork& let : lets_) bind_let(let);
+        for (LetWork& let : lets_)
+            if (let.text->shared_from == nullptr) bind_let(let);
         if (texts.applies) {
             if (auto expression = bind(*texts.applies)) {
                 require_truth(*expression, *texts.applies);
@@ -171,7 +172,7 @@ private:
         if (rule_.applies) mark_used(*rule_.applies, used);
         for (const std::uint32_t shown_slot : rule_.shown) mark_used(shown_slot, used);
         for (const LetWork& let : lets_) {
-            if (used[let.bound_index]) continue;
+            if (let.text->shared_from != nullptr || used[let.bound_index]) continue;
             errors_.push_back({ErrorKind::bad_expression, let.text->key_place,
                                fmt::format("'{}' is defined but nothing uses it", let.text->name),
                                "use it or take it out"});
@@ -179,7 +180,8 @@ private:
     }
 
     void error(const RuleText& text, const ExprProblem& problem) {
-        errors_.push_back({ErrorKind::bad_expression, place_in_text(file_, text.place, problem.offset), problem.message,
+        const SourceFile& file = text.shared_from != nullptr ? *text.shared_from : file_;
+        errors_.push_back({ErrorKind::bad_expression, place_in_text(file, text.place, problem.offset), problem.message,
                            problem.hint});
     }
 

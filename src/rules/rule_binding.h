@@ -19,6 +19,7 @@ struct RuleText {
     std::string_view text;
     Place place; // of the opening quote
     Place key_place;
+    const SourceFile* shared_from = nullptr; // for lets that all rules of a subject may use: the file they stand in
 };
 
 struct RuleTexts {
