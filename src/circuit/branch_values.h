@@ -1,5 +1,6 @@
 #pragma once
 
+#include "catalog/element.h"
 #include "circuit/circuit.h"
 
 #include <array>
