@@ -16,8 +16,10 @@ bool drives(const Island& island, const Network& network, const Edge& edge) {
 
 // Depth-first search with an edge stack; every block is complete when its lowest reachable depth is met again.
 class BlockSearch {
-  public:
-    BlockSearch(const Island& island, Network& network) : island_(island), network_(network) {}
+public:
+    BlockSearch(const Island& island, Network& network)
+        : island_(island)
+        , network_(network) {}
 
     void run() {
         list_edges();
@@ -32,7 +34,7 @@ class BlockSearch {
         }
     }
 
-  private:
+private:
     struct Visit {
         std::uint32_t node;
         std::uint32_t by_edge;

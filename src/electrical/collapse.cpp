@@ -31,8 +31,9 @@ std::optional<NoOperatingPoint> Solver::judge(std::uint32_t e, Conditions condit
     double demanded = own_values[0] * (conditions.starting ? branch.start_factor : 1.0);
     if (edge.law == EdgeLaw::input) {
         const double delivered = std::max(without_.x[equations_.current(edge.partner)], 0.0);
-        demanded = branch.topology == Topology::linear ? volts * delivered
-                                                       : own_values[0] * delivered / std::clamp(own_values[1], 0.01, 1.0);
+        demanded = branch.topology == Topology::linear
+                       ? volts * delivered
+                       : own_values[0] * delivered / std::clamp(own_values[1], 0.01, 1.0);
         demanded += volts * own_values[2];
     }
     const double available = resistance > 0.0 ? volts * volts / (4.0 * resistance) : 0.0;

@@ -66,9 +66,7 @@ bool drops_by_current(const IslandBranch& branch) {
     return branch.kind != BranchKind::diode && branch.kind != BranchKind::converter;
 }
 
-bool is_linear(const IslandBranch& branch) {
-    return drops_by_current(branch) && branch.kind != BranchKind::transistor;
-}
+bool is_linear(const IslandBranch& branch) { return drops_by_current(branch) && branch.kind != BranchKind::transistor; }
 
 bool is_active(const IslandBranch& branch) {
     return branch.kind == BranchKind::source || branch.kind == BranchKind::converter;

@@ -53,13 +53,17 @@ std::uint32_t NodeNumbers::number(NodeId node, Island& island) {
 Island NodeNumbers::make(const Circuit& circuit, IslandId id) {
     for (const NodeId node : used_) number_[node.value] = nowhere;
     used_.clear();
-    Island island{.id = id};
+    Island island;
+    island.id = id;
     const auto& branches = circuit.branches_of_island[id.value];
     const double highest_source = highest_source_voltage(circuit, branches);
     island.branch_of = branches;
     for (const BranchId branch_id : branches) {
         const Branch& branch = circuit.branches[branch_id.value];
-        IslandBranch own{.kind = branch.kind, .behaviour = branch.behaviour, .topology = branch.topology};
+        IslandBranch own;
+        own.kind = branch.kind;
+        own.behaviour = branch.behaviour;
+        own.topology = branch.topology;
         own.from = number(branch.from, island);
         own.to = number(branch.to, island);
         if (branch.kind == BranchKind::converter) {

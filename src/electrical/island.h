@@ -23,18 +23,18 @@ struct IslandBranch {
     std::uint32_t first_parameter = 0; // into Island::values
     std::uint32_t parameters = 0;
     double start_factor = 1.0;
-    double knee = 0.0;            // V below which a load or converter no longer draws what it is meant to
-    double nominal = 0.0;         // V, loads: where the first guess of their current is taken
-    double dropout = 0.0;         // V
-    double slope_voltage = 0.0;   // V, diodes: n·k·T/q
-    double rated_current = 1.0;   // A, diodes
+    double knee = 0.0;          // V below which a load or converter no longer draws what it is meant to
+    double nominal = 0.0;       // V, loads: where the first guess of their current is taken
+    double dropout = 0.0;       // V
+    double slope_voltage = 0.0; // V, diodes: n·k·T/q
+    double rated_current = 1.0; // A, diodes
 };
 
 // One island copied out of the circuit, numbered from 0, so that nothing in the solver depends on the circuit's size.
 struct Island {
     IslandId id;
-    std::vector<BranchId> branch_of;     // own branch -> circuit
-    std::vector<NodeId> node_of;         // own node -> circuit
+    std::vector<BranchId> branch_of; // own branch -> circuit
+    std::vector<NodeId> node_of;     // own node -> circuit
     std::vector<IslandBranch> branches;
     std::vector<std::uint32_t> parameter_of; // own parameter -> circuit
     std::vector<Parameter> parameters;
@@ -47,12 +47,13 @@ struct Island {
 
 // The circuit's nodes in an island's numbering; made once for a circuit, reused for island after island.
 class NodeNumbers {
-  public:
-    explicit NodeNumbers(const Circuit& circuit) : number_(circuit.node_count, nowhere) {}
+public:
+    explicit NodeNumbers(const Circuit& circuit)
+        : number_(circuit.node_count, nowhere) {}
     std::uint32_t of(NodeId node) const { return number_[node.value]; } // nowhere: not of the last island made
     Island make(const Circuit& circuit, IslandId island);
 
-  private:
+private:
     std::uint32_t number(NodeId node, Island& island);
     std::vector<std::uint32_t> number_;
     std::vector<NodeId> used_;
@@ -70,9 +71,11 @@ bool drops_by_current(const IslandBranch& branch);
 bool is_linear(const IslandBranch& branch);
 bool is_active(const IslandBranch& branch); // a source, or a converter by its output
 
-// In the direction of `from` to `to`, but for sources `to` to `from`: the direction in which the current counts positive.
+// In the direction of `from` to `to`, but for sources `to` to `from`: the direction in which the current counts
+// positive.
 Law drop(const IslandBranch& branch, const double* values, double current, bool starting);
-void drop_by_parameter(const IslandBranch& branch, const double* values, double current, bool starting, double* partial);
+void drop_by_parameter(const IslandBranch& branch, const double* values, double current, bool starting,
+                       double* partial);
 
 // `collapsed`: the load is held on the branch of its characteristic below the knee.
 Law drawn(const IslandBranch& branch, const double* values, double voltage, bool starting, bool collapsed);

@@ -94,10 +94,18 @@ void Equations::assemble(const Iterate& iterate, const Conditions& conditions) {
         if (const std::uint32_t from = network_->junction[edge.from]; from != nowhere) residual_[from] += amperes;
         if (const std::uint32_t to = network_->junction[edge.to]; to != nowhere) residual_[to] -= amperes;
         switch (edge.law) {
-        case EdgeLaw::series: assemble_series(e, iterate, conditions); break;
-        case EdgeLaw::shunt: assemble_shunt(e, iterate, conditions); break;
-        case EdgeLaw::input: assemble_input(e, iterate, conditions); break;
-        case EdgeLaw::output: assemble_output(e, iterate, conditions); break;
+        case EdgeLaw::series:
+            assemble_series(e, iterate, conditions);
+            break;
+        case EdgeLaw::shunt:
+            assemble_shunt(e, iterate, conditions);
+            break;
+        case EdgeLaw::input:
+            assemble_input(e, iterate, conditions);
+            break;
+        case EdgeLaw::output:
+            assemble_output(e, iterate, conditions);
+            break;
         }
     }
     for (std::uint32_t i = 0; i < network_->junctions; ++i) require(residual_[i], 1e-12 * largest + current_noise);
@@ -111,7 +119,8 @@ void Equations::assemble_series(std::uint32_t e, const Iterate& iterate, const C
     double size = 0.0;
     for (std::uint32_t i = 0; i < edge.links; ++i) {
         const Link& link = network_->links[edge.first_link + i];
-        const Law law = drop(island_->branches[link.branch], conditions.values, link.sign * amperes, conditions.starting);
+        const Law law =
+            drop(island_->branches[link.branch], conditions.values, link.sign * amperes, conditions.starting);
         lost += link.sign * law.value;
         slope += law.slope;
         size += std::abs(law.value);

@@ -17,14 +17,14 @@ struct Iterate {
 struct Conditions {
     const double* values = nullptr; // [own parameter]
     bool starting = false;
-    bool unloaded = false;             // first guess: loads and converters draw next to nothing, diodes conduct
-    std::uint32_t removed = nowhere;   // an edge taken out: a load, or a converter input whose output stays as set
+    bool unloaded = false;           // first guess: loads and converters draw next to nothing, diodes conduct
+    std::uint32_t removed = nowhere; // an edge taken out: a load, or a converter input whose output stays as set
 };
 
-// Modified nodal analysis of a reduced network (Ho, Ruehli, Brennan 1975) with every edge current as an unknown, so that
-// Kirchhoff's current law is linear with coefficients of 1 and holds to rounding even over resistance-free edges.
+// Modified nodal analysis of a reduced network (Ho, Ruehli, Brennan 1975) with every edge current as an unknown, so
+// that Kirchhoff's current law is linear with coefficients of 1 and holds to rounding even over resistance-free edges.
 class Equations {
-  public:
+public:
     void build(const Island& island, const Network& network);
     void assemble(const Iterate& iterate, const Conditions& conditions);
 
@@ -38,7 +38,7 @@ class Equations {
     double voltage(const Iterate& iterate, std::uint32_t node) const;
     double across(const Iterate& iterate, std::uint32_t edge) const; // from - to
 
-  private:
+private:
     struct Slots {
         int from, to, current, partner_from, partner_to;
     };
@@ -51,7 +51,9 @@ class Equations {
     void assemble_input(std::uint32_t edge, const Iterate& iterate, const Conditions& conditions);
     void assemble_output(std::uint32_t edge, const Iterate& iterate, const Conditions& conditions);
     void draw(std::uint32_t edge, double value, double slope, double current, double shortfall);
-    void require(double residual, double tolerance) { within_tolerance_ = within_tolerance_ && std::abs(residual) <= tolerance; }
+    void require(double residual, double tolerance) {
+        within_tolerance_ = within_tolerance_ && std::abs(residual) <= tolerance;
+    }
 
     const Island* island_ = nullptr;
     const Network* network_ = nullptr;

@@ -15,9 +15,11 @@ struct Half {
 };
 
 class Reduction {
-  public:
+public:
     Reduction(const Island& island, const std::vector<char>& closed, Network& network)
-        : island_(island), closed_(closed), network_(network) {}
+        : island_(island)
+        , closed_(closed)
+        , network_(network) {}
 
     void run() {
         list_halves();
@@ -32,7 +34,7 @@ class Reduction {
         pair_converters();
     }
 
-  private:
+private:
     template <class Visit> void each_pair(Visit visit) const {
         for (std::uint32_t i = 0; i < island_.branches.size(); ++i) {
             const IslandBranch& branch = island_.branches[i];

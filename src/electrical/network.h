@@ -22,7 +22,7 @@ struct Edge {
     std::uint32_t first_link = 0;
     std::uint32_t links = 0;
     std::uint32_t partner = nowhere; // the other side of a converter
-    bool dead = false;   // no loop through it and a source: carries nothing
+    bool dead = false;               // no loop through it and a source: carries nothing
     bool linear = true;
 };
 
@@ -32,11 +32,11 @@ enum class NodeRole : std::uint8_t { excluded, reference, junction, interior };
 struct Network {
     std::vector<Edge> edges;
     std::vector<Link> links;
-    std::vector<NodeRole> role;          // [own node]; excluded: without any source, at 0 V
-    std::vector<std::uint32_t> junction; // [own node]: number among the junctions, else nowhere
-    std::uint32_t junctions = 0;         // the references are not counted
-    std::vector<std::uint32_t> link_of;  // [own branch]: its (input) link, nowhere if open or excluded
-    std::vector<std::uint32_t> edge_of;  // [link]
+    std::vector<NodeRole> role;             // [own node]; excluded: without any source, at 0 V
+    std::vector<std::uint32_t> junction;    // [own node]: number among the junctions, else nowhere
+    std::uint32_t junctions = 0;            // the references are not counted
+    std::vector<std::uint32_t> link_of;     // [own branch]: its (input) link, nowhere if open or excluded
+    std::vector<std::uint32_t> edge_of;     // [link]
     std::vector<std::uint32_t> output_edge; // [own branch]: converters
     std::vector<std::uint32_t> link_before; // [own node]: interior nodes: the link that ends there
     bool linear = true;

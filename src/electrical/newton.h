@@ -10,7 +10,7 @@ namespace trivet {
 
 // Solves one island in one state, again and again for different parameter values, reusing pattern and memory.
 class Solver {
-  public:
+public:
     // The island must outlive the solver's use of it.
     void prepare(const Island& island, const State& state, const Circuit& circuit);
 
@@ -33,7 +33,7 @@ class Solver {
     int iterations() const { return iterations_; }
     const std::vector<char>& closed() const { return closed_; }
 
-  private:
+private:
     void begin(const Conditions& conditions, Iterate& iterate);
     bool step(Iterate& iterate, bool new_pivots);
     void move_linearisation(Iterate& iterate, const double* values, bool hold_collapsed);

@@ -23,7 +23,8 @@ struct SparseLu::Factors {
     int size() const { return static_cast<int>(column_start.size()) - 1; }
 };
 
-SparseLu::SparseLu() : factors_(std::make_unique<Factors>()) {}
+SparseLu::SparseLu()
+    : factors_(std::make_unique<Factors>()) {}
 SparseLu::~SparseLu() = default;
 SparseLu::SparseLu(SparseLu&&) noexcept = default;
 SparseLu& SparseLu::operator=(SparseLu&&) noexcept = default;
@@ -48,8 +49,7 @@ bool SparseLu::factor(std::vector<double>& values, bool new_pivots) {
         if (kept && klu_rcond(own.symbolic, own.numeric, &own.common) != 0 && own.common.rcond > 1e-13) return true;
     }
     klu_free_numeric(&own.numeric, &own.common);
-    own.numeric =
-        klu_factor(own.column_start.data(), own.row.data(), values.data(), own.symbolic, &own.common);
+    own.numeric = klu_factor(own.column_start.data(), own.row.data(), values.data(), own.symbolic, &own.common);
     return own.numeric != nullptr && own.common.status == KLU_OK;
 }
 
@@ -61,8 +61,8 @@ bool SparseLu::solve(std::vector<double>& right_side) {
 
 bool SparseLu::solve_transposed(double* right_sides, std::size_t columns) {
     Factors& own = *factors_;
-    return own.numeric != nullptr && klu_tsolve(own.symbolic, own.numeric, own.size(), static_cast<int>(columns),
-                                                right_sides, &own.common) != 0;
+    return own.numeric != nullptr &&
+           klu_tsolve(own.symbolic, own.numeric, own.size(), static_cast<int>(columns), right_sides, &own.common) != 0;
 }
 
 } // namespace trivet

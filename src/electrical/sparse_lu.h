@@ -9,7 +9,7 @@ namespace trivet {
 // ACM TOMS algorithm 907). Compressed columns, rows sorted in each column. All functions return false when the matrix
 // is singular; a later factor() with other values may succeed.
 class SparseLu {
-  public:
+public:
     SparseLu();
     ~SparseLu();
     SparseLu(SparseLu&&) noexcept;
@@ -21,7 +21,7 @@ class SparseLu {
     bool solve(std::vector<double>& right_side);                     // A x = b, in place
     bool solve_transposed(double* right_sides, std::size_t columns); // Aᵀ x = b, columns one after the other
 
-  private:
+private:
     struct Factors;
     std::unique_ptr<Factors> factors_;
 };

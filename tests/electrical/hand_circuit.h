@@ -12,7 +12,7 @@ namespace trivet::testing {
 
 // Builds a Circuit without a design: node 0 is the first supply's minus. One island unless islands are asked for.
 class HandCircuit {
-  public:
+public:
     Circuit circuit;
 
     BranchId source(std::uint32_t plus, std::uint32_t minus, Parameter voltage, Parameter internal = {}) {
@@ -65,10 +65,9 @@ class HandCircuit {
         branch.topology = made.topology;
         branch.working_voltage = made.lowest_input;
         branch.dropout = made.dropout;
-        return add(branch,
-                   {{"converter output", made.volts},
-                    {"converter efficiency", made.efficiency},
-                    {"converter quiescent current", made.quiescent}});
+        return add(branch, {{"converter output", made.volts},
+                            {"converter efficiency", made.efficiency},
+                            {"converter quiescent current", made.quiescent}});
     }
 
     // Closes the book: all branches form one island.
@@ -94,7 +93,7 @@ class HandCircuit {
         return set;
     }
 
-  private:
+private:
     static Branch between(BranchKind kind, std::uint32_t from, std::uint32_t to) {
         Branch branch;
         branch.kind = kind;
