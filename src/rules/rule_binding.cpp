@@ -172,7 +172,7 @@ private:
         if (rule_.applies) mark_used(*rule_.applies, used);
         for (const std::uint32_t shown_slot : rule_.shown) mark_used(shown_slot, used);
         for (const LetWork& let : lets_) {
-            if (let.text->shared_from != nullptr || used[let.bound_index]) continue;
+            if (let.text->shared_from != nullptr || let.state != LetState::bound || used[let.bound_index]) continue;
             errors_.push_back({ErrorKind::bad_expression, let.text->key_place,
                                fmt::format("'{}' is defined but nothing uses it", let.text->name),
                                "use it or take it out"});

@@ -1,3 +1,4 @@
+#include "expr/typecheck.h"
 #include "rules/engine_support.h"
 #include "rules/text_layout.h"
 #include "source/utf8.h"
@@ -91,12 +92,22 @@ TEST(Policy, RefusesChangesThatCannotBe) {
     EXPECT_TRUE(refused("reserve", "").starts_with("reserve: "));
 }
 
+// What the schema says about facts of wires, in its own words of the day.
+std::string fact_lines(std::initializer_list<std::string_view> names) {
+    std::string lines;
+    for (const std::string_view name : names) {
+        const FactDeclaration& fact = declaration(find_fact(SubjectKind::wire, name).id);
+        lines += entry(name, std::string(fact.text) + " [" + to_text(fact.type) + "]", 22);
+    }
+    return lines;
+}
+
 TEST(Explain, ShowsARuleWhole) {
     Bench bench;
     bench.load("wire-current.toml", testing::current_rule);
     ASSERT_TRUE(apply(bench.policy, "reserve", "0.9", {}).empty());
     const std::string page = explain_rule(bench.rules.rules[0], bench.policy, bench.handbook);
-    EXPECT_EQ(page, R"page(wire-current (hazard)
+    EXPECT_EQ(page, std::string(R"page(wire-current (hazard)
 
 What it requires
   A wire carries no more than its rated current.
@@ -112,13 +123,8 @@ How it is computed
               reserve
 
 Facts of the wire it uses
-  current                 The highest current it carries in any state, at the
-                          corner that draws most. [a current]
-  area                    Cross-section of its copper. [an area]
-  loaded_circuits         How many circuits in its bundle heat it, itself
-                          included: pairs of conductors that carry more than
-                          30 % of their rating. [a plain number]
-
+)page") + fact_lines({"current", "area", "loaded_circuits"}) +
+                        R"page(
 Policy (a design may change it)
   reserve                 0.90, changed from 0.80. Share. Source: common
                           practice, no source.

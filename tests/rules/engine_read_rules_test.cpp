@@ -124,6 +124,34 @@ TEST(ReadRules, LetsALaterFileReplaceAnEarlierOne) {
     EXPECT_EQ(loaded.value->set.find("some-rule")->file, "mine/some-rule.toml");
 }
 
+TEST(ReadRules, SharesLetsAmongTheRulesOfASubject) {
+    Bench bench;
+    bench.add_rule("rules/wire/lets.toml",
+                   "let.rated = \"lookup('wire-current', area) * share\"\nlet.share = 'reserve'\n"
+                   "let.spare = 'area'\n");
+    bench.add_rule("rules/wire/first-rule.toml", rule_text("current <= rated"));
+    bench.add_rule("rules/wire/second-rule.toml", rule_text("current <= rated", "let.share = '0.5'\n"));
+    EXPECT_EQ(bench.read(), std::vector<std::string>{});
+    bench.wire("W1", 1.0, 0.75);
+    const auto findings = bench.evaluate();
+    ASSERT_EQ(findings.size(), 2U);
+    EXPECT_EQ(findings[0].needs, "1.00 A <= 8.32 A");
+    EXPECT_EQ(findings[1].needs, "1.00 A <= 5.20 A"); // its own share wins
+}
+
+TEST(ReadRules, PlacesMistakesInSharedLetsOnceAndInTheirFile) {
+    Bench bench;
+    bench.add_rule("rules/wire/lets.toml", "let.rated = 'curent * 2'\n");
+    bench.add_rule("rules/wire/first-rule.toml", rule_text("current <= rated"));
+    bench.add_rule("rules/wire/second-rule.toml", rule_text("current <= more", "let.more = 'rated'\n"));
+    bench.add_rule("rules/wyre/lets.toml", "let.rated = 'current'\n");
+    EXPECT_EQ(bench.read(),
+              (std::vector<std::string>{
+                  "rules/wire/lets.toml:1:14: 'curent' is not a name known here; did you mean 'current'?",
+                  "rules/wyre/lets.toml:0:0: shared lets stand in the folder of a subject, and 'wyre' is none; did you "
+                  "mean 'wire'?"}));
+}
+
 TEST(ReadRules, SurvivesGarbage) {
     for (const char* text :
          {"", "[", "let = 3", "let.a = 'a'", "require = 3", "subject = 'wire'\nlet.x.y = 'a'", "\xff\xfe"}) {
