@@ -14,9 +14,8 @@ constexpr double on_share = 0.5; // of the highest voltage over all states: from
 // Collects what the states of one island found into the envelope of the whole circuit.
 class Collector {
 public:
-    Collector(const Circuit& circuit, Envelope& envelope)
-        : circuit_(circuit)
-        , envelope_(envelope) {}
+    explicit Collector(Envelope& envelope)
+        : envelope_(envelope) {}
 
     void add(const Island& island, const std::vector<StateExtremes>& found, std::size_t states,
              const std::vector<std::uint32_t>& probes, std::span<const ProbeOf> all_probes) {

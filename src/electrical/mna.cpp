@@ -123,7 +123,7 @@ void Equations::assemble_series(std::uint32_t e, const Iterate& iterate, const C
             drop(island_->branches[link.branch], conditions.values, link.sign * amperes, conditions.starting);
         lost += link.sign * law.value;
         slope += law.slope;
-        size += std::abs(law.value);
+        size += std::abs(law.value) + std::abs(law.slope * amperes);
     }
     add(slots_[e].from, 1.0);
     add(slots_[e].to, -1.0);
