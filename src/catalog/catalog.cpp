@@ -10,7 +10,7 @@
 
 namespace trivet {
 
-Errors Catalog::add_file(Sources& sources, std::string category, std::string name, std::string_view text,
+Errors Catalog::add_file(Sources& sources, const std::string& category, const std::string& name, std::string_view text,
                          bool users_own) {
     const SourceFile whole = sources.add_view(name, text);
     SplitText split = split_parts(text, whole.id);

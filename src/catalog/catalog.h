@@ -24,7 +24,8 @@ class Catalog {
 public:
     // Splits a library or user file into parts without parsing TOML values: headers [name], [[name.element]],
     // [name.terminal.X] at line starts. Errors: two parts of one name in one folder, text before the first part.
-    Errors add_file(Sources& sources, std::string category, std::string name, std::string_view text, bool users_own);
+    Errors add_file(Sources& sources, const std::string& category, const std::string& name, std::string_view text,
+                    bool users_own);
 
     // Adds a part of the embedded library, known to be sound and split beforehand; cheap in the order of the names.
     void add_split(PartText text);

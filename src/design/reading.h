@@ -23,9 +23,9 @@ struct Mounting {
 // What the readers of a design's sections share. Names are views into the document.
 class Reading {
 public:
-    Reading(const Catalog& catalog_, const DesignLimits& limits_)
-        : catalog(catalog_)
-        , limits(limits_) {}
+    Reading(const Catalog& known_parts, const DesignLimits& most)
+        : catalog(known_parts)
+        , limits(most) {}
 
     const Catalog& catalog;
     const DesignLimits& limits;
