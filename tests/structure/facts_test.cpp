@@ -56,6 +56,7 @@ TEST(Facts, AreNamedBySomeRuleOrListedWithAReason) {
 
 TEST(Rules, StandInTheFolderOfTheirSubject) {
     for (const TextFile& rule : rule_files()) {
+        if (rule.path.ends_with("/lets.toml")) continue; // what the rules of a folder share
         const std::string folder = rule.path.substr(6, rule.path.find('/', 6) - 6);
         const auto is_subject = [&](const std::string& line) {
             return line.starts_with("subject") && line.find('"' + folder + '"') != std::string::npos;
