@@ -70,6 +70,13 @@ public:
                             {"converter quiescent current", made.quiescent}});
     }
 
+    // One more parameter of the branch added last.
+    void add_parameter(const char* name, Parameter value) {
+        ++circuit.branches.back().parameters;
+        circuit.parameter_names.emplace_back(name);
+        circuit.parameters.push_back(value);
+    }
+
     // Closes the book: all branches form one island.
     const Circuit& done() {
         circuit.island_count = 1;
