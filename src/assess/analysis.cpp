@@ -177,6 +177,7 @@ Analysis analyse(const Design& design, const Handbook& handbook) {
     for (std::uint32_t i = 0; i < circuit.branches.size(); ++i)
         if (circuit.branches[i].kind != BranchKind::wire)
             result.branches_of_part[circuit.branches[i].part.value].push_back({i});
+    result.unfused = unfused_runs(circuit, design);
     result.gaps = find_gaps(design, circuit);
     result.interrupters.resize(circuit.branches.size());
     result.feeders.resize(circuit.branches.size());

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "assess/unfused_run.h"
 #include "circuit/circuit.h"
 #include "circuit/nets.h"
 #include "circuit/state.h"
@@ -10,6 +11,7 @@
 #include "protection/protection.h"
 #include "tables/table.h"
 
+#include <map>
 #include <optional>
 #include <vector>
 
@@ -30,6 +32,7 @@ struct Analysis {
     std::vector<Voltage> highest_voltage; // [island], nothing loaded
     Nets nets;
     std::vector<std::vector<BranchId>> branches_of_part; // [part]
+    std::map<std::uint32_t, UnfusedRun> unfused;         // by source branch
     std::vector<Unknown> gaps;                           // [island]: unstated numbers on which all its currents depend
     std::vector<std::vector<BranchId>> interrupters; // [branch]: what turns it off; loads, heaters, coils, converters
     std::vector<std::vector<BranchId>> feeders;      // [branch]: what feeds it; the same kinds

@@ -46,6 +46,17 @@ std::vector<int> outputs_of_nets(const Gathering& from) {
     return count;
 }
 
+// Wires between a battery and its first fuse, where every way meets one.
+std::vector<bool> before_battery_fuse(const Gathering& from) {
+    std::vector<bool> before(from.design.wires.size(), false);
+    for (const auto& [source, run] : from.analysis.unfused) {
+        const auto& element = std::get<SourceElement>(from.element_of(from.branch({source})).body);
+        if (!element.is_battery || !run.ends_in_fuses()) continue;
+        for (const WireId wire : run.wires) before[wire.value] = true;
+    }
+    return before;
+}
+
 void write_conductor(SubjectWriter& writer, const Gathering& from, const Wire& wire) {
     writer.lowest("area", "area", wire.made_of.area);
     if (wire.made_of.insulation.empty())
@@ -62,6 +73,7 @@ void write_conductor(SubjectWriter& writer, const Gathering& from, const Wire& w
 void gather_wires(Gathering& to) {
     const auto in_bundle = loaded_conductors(to);
     const auto outputs = outputs_of_nets(to);
+    const auto before_fuse = before_battery_fuse(to);
     for (std::uint32_t i = 0; i < to.design.wires.size(); ++i) {
         const Wire& wire = to.design.wires[i];
         const BranchId branch = to.circuit().wire_branch[i];
@@ -76,6 +88,7 @@ void gather_wires(Gathering& to) {
         const BranchFault& fault = to.analysis.faults.branch[branch.value];
         write_fault(writer, fault);
         writer.number("let_through", {fault.let_through, dim::joule_integral});
+        writer.truth("before_battery_fuse", before_fuse[i]);
         writer.number("outputs_joined",
                       {static_cast<double>(outputs[to.analysis.nets.net(to.circuit(), wire.from).value]), dim::number});
     }

@@ -40,7 +40,7 @@ constexpr std::array schema{
     FactDeclaration{wire, "ambient", dim::temperature, "The hottest air along it."},
     FactDeclaration{wire, "loaded_circuits", dim::number,
                     "How many circuits in its bundle heat it, itself included: pairs of conductors that carry more "
-                    "than 30 % of their rating."},
+                    "than 1 A per mm²."},
     FactDeclaration{wire, "fault_current", dim::current,
                     "The highest current a short circuit can draw through it, limited by the supplies' own limits."},
     FactDeclaration{
@@ -48,6 +48,9 @@ constexpr std::array schema{
         "The current from which the tightest fuse in its circuit surely opens; no limit when there is no fuse."},
     FactDeclaration{wire, "let_through", dim::joule_integral,
                     "The most I²t its fuse lets through in a short circuit before it opens."},
+    FactDeclaration{
+        wire, "before_battery_fuse", truth,
+        "It is part of the lead from a battery to its first fuse; how long that may be is a rule of its own."},
     FactDeclaration{wire, "outputs_joined", dim::number,
                     "How many outputs (supplies, converters, driving pins) it joins directly."},
 

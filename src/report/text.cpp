@@ -63,7 +63,7 @@ struct Writer {
             "{}: {}: {} [{}]\n", painted(place_text(subject.place, sources), bold, style.colour),
             painted(consequence_names[consequence], shades[consequence], style.colour), entry.sentence, names);
         if (worst.verdict == Verdict::fail) {
-            out += arithmetic(worst, style.width);
+            out += arithmetic(worst, style.width, Depth::essential);
             out += wrapped("why    ", worst.rule->why, 4, style.width);
             out += wrapped("do     ", remedy(worst, assessment.facts), 4, style.width);
         }

@@ -13,7 +13,7 @@ std::string worked_example(const Rule& rule, const Assessment& assessment, const
         const Subject& subject = assessment.facts.subject(finding.subject);
         out += fmt::format("  {}:{}: {}: {}\n", sources.name(subject.place.file), subject.place.line, subject.name,
                            verdict_names[static_cast<std::size_t>(finding.verdict)]);
-        out += arithmetic(finding, 100);
+        out += arithmetic(finding, 100, Depth::all);
     }
     if (out.empty()) return "In this design the rule applies to nothing.\n";
     return "In this design:\n" + out;
