@@ -37,9 +37,11 @@ struct NeededTerminals {
     void operator()(const LoadElement& e) { both(e.between); }
     void operator()(const InputElement& e) { needed.insert(e.terminal); }
     void operator()(const ConverterElement& e) {
-        const bool on_a_board = std::ranges::any_of(
+        if (!on_a_board()) both(e.input);
+    }
+    bool on_a_board() const {
+        return std::ranges::any_of(
             part.elements, [](const Element& other) { return std::holds_alternative<PinElement>(other.body); });
-        if (!on_a_board) both(e.input);
     }
     template <class Other> void operator()(const Other&) {}
 };
@@ -47,6 +49,10 @@ struct NeededTerminals {
 std::set<TerminalIndex> needed_terminals(const Part& part) {
     NeededTerminals collect{part, {}};
     for (const Element& element : part.elements) std::visit(collect, element.body);
+    // A board's own regulator feeds what hangs on its output.
+    for (const Element& element : part.elements)
+        if (const auto* converter = std::get_if<ConverterElement>(&element.body))
+            if (collect.on_a_board()) collect.needed.erase(converter->output.first);
     return collect.needed;
 }
 

@@ -97,6 +97,22 @@ std::string owner_name(const PartUse& use, const Element& element) {
     return same > 1 ? fmt::format("{} {}", use.name, element.name) : use.name;
 }
 
+template <Dimension D> double highest(const Perhaps<D>& given) { return given ? given->range.hi.si : 0.0; }
+
+// How the element behaves beside its uncertain numbers.
+void set_behaviour(Branch& branch, const ElementBody& body) {
+    if (const auto* load = std::get_if<LoadElement>(&body)) {
+        branch.behaviour = load->behaviour;
+        if (load->voltage) branch.working_voltage = load->voltage->range.middle().si;
+    } else if (const auto* converter = std::get_if<ConverterElement>(&body)) {
+        branch.topology = converter->topology;
+        branch.dropout = highest(converter->dropout);
+        if (converter->input_voltage) branch.working_voltage = converter->input_voltage->range.lo.si;
+    } else if (const auto* diode = std::get_if<DiodeElement>(&body)) {
+        if (diode->rated_current) branch.rated_current = diode->rated_current->range.lo.si;
+    }
+}
+
 void Builder::add_part(PartId id) {
     const PartUse& use = design_->part(id);
     for (std::size_t i = 0; i < use.part->elements.size(); ++i) {
@@ -119,6 +135,7 @@ void Builder::add_part(PartId id) {
         } else if (const auto* transistor = std::get_if<TransistorElement>(&element.body)) {
             branch.driver = driver_of(id, transistor->driven_by);
         }
+        set_behaviour(branch, element.body);
         add_values(branch, branch_values(element.body), owner_name(use, element));
         circuit_.branches.push_back(branch);
     }
