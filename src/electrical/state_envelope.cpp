@@ -7,12 +7,23 @@ namespace trivet {
 
 namespace {
 
+constexpr double own_influence = 0.01; // of the current
 constexpr double same = 1e-12; // relative: a corner that is better by less gives only another name to the same value
 // Each re-check can only improve a value; in practice the second already finds nothing.
 constexpr std::size_t most_corners_per_wish = 4;
 
 bool better(double value, const Best& best, double direction) {
     return !best.taken || direction * (value - best.value) > same * std::abs(best.value);
+}
+
+bool has_range(const Island& island, const IslandBranch& branch) {
+    const auto begin = island.parameters.begin() + branch.first_parameter;
+    return std::any_of(begin, begin + branch.parameters, [](const Parameter& p) { return p.hi > p.lo; });
+}
+
+bool is_conductor(BranchKind kind) {
+    return kind == BranchKind::wire || kind == BranchKind::conductor || kind == BranchKind::fuse ||
+           kind == BranchKind::cutoff || kind == BranchKind::contact;
 }
 
 void reset(std::vector<LowHigh>& of, std::size_t size) { of.assign(size, {}); }
@@ -39,6 +50,7 @@ void StateSearch::run(const Circuit& circuit, const Island& island, const State&
     found.corners.clear(island.ranged.size());
     tracked_.clear();
     wishes_.clear();
+    bounded_.clear();
     found.collapses.clear();
     found.kirchhoff_residual = 0.0;
     found.solutions = 0;
@@ -62,6 +74,7 @@ void StateSearch::run(const Circuit& circuit, const Island& island, const State&
         else
             wish_at_middle();
         solve_wishes();
+        bound_voltages();
     }
     solve_starting();
 }
@@ -130,12 +143,8 @@ void StateSearch::list_tracked() {
         for (std::uint32_t i = 0; i < edge.links; ++i) {
             // The voltage over a fixed resistance is extreme where its current is.
             const IslandBranch& branch = island_->branches[network.links[edge.first_link + i].branch];
-            bool moves = !is_linear(branch);
-            for (std::uint32_t k = 0; k < branch.parameters; ++k) {
-                const Parameter& parameter = island_->parameters[branch.first_parameter + k];
-                moves = moves || parameter.hi > parameter.lo;
-            }
-            if (moves) tracked_.push_back({What::link_voltage, edge.first_link + i});
+            if (!is_linear(branch) || has_range(*island_, branch))
+                tracked_.push_back({What::link_voltage, edge.first_link + i});
         }
     }
     for (std::uint32_t i = 0; i < island_->branches.size(); ++i)
@@ -180,11 +189,40 @@ double StateSearch::value(const Tracked& tracked) const {
     return volts;
 }
 
+// Most wires and contacts hardly influence their own current: the product of the highest current and the highest
+// resistance then bounds their voltage closely enough to spare a corner for each.
+bool StateSearch::is_bounded(const Tracked& tracked) {
+    if (tracked.what != Tracked::What::link_voltage) return false;
+    const Network& network = solver_.network();
+    const std::uint32_t own = network.links[tracked.index].branch;
+    const IslandBranch& branch = island_->branches[own];
+    if (!is_conductor(branch.kind)) return false;
+    const std::uint32_t edge = network.edge_of[tracked.index];
+    const auto rank = std::ranges::lower_bound(island_->ranged, branch.first_parameter) - island_->ranged.begin();
+    const double moved = sensitivity_.of_current(edge)[static_cast<std::size_t>(rank)];
+    if (std::abs(moved) > own_influence * std::abs(here_.x[solver_.equations().current(edge)])) return false;
+    bounded_.push_back(own);
+    return true;
+}
+
+void StateSearch::bound_voltages() {
+    for (const std::uint32_t own : bounded_) {
+        const Parameter& resistance = island_->parameters[island_->branches[own].first_parameter];
+        const LowHigh& current = found_->current[own];
+        const Best lowest{current.lowest.value * (current.lowest.value < 0.0 ? resistance.hi : resistance.lo),
+                          current.lowest.corner, true};
+        const Best highest{current.highest.value * (current.highest.value > 0.0 ? resistance.hi : resistance.lo),
+                           current.highest.corner, true};
+        found_->voltage[own] = {lowest, highest};
+    }
+}
+
 void StateSearch::wish_at_middle() {
     list_tracked();
     if (!solver_.linearise(conditions_, here_)) return;
     sensitivity_.at(solver_, conditions_, here_);
     for (std::uint32_t i = 0; i < tracked_.size(); ++i) {
+        if (is_bounded(tracked_[i])) continue;
         const std::vector<double>& moved = sensitivity(tracked_[i]);
         for (const bool highest : {true, false}) {
             const std::uint32_t corner = found_->corners.find(moved, value(tracked_[i]), highest, 0);

@@ -72,6 +72,8 @@ private:
     void list_tracked();
     const std::vector<double>& sensitivity(const Tracked& tracked);
     double value(const Tracked& tracked) const;
+    bool is_bounded(const Tracked& tracked);
+    void bound_voltages();
     void wish_at_middle();
     void solve_wishes();
     void check_signs(std::uint32_t corner);
@@ -93,6 +95,7 @@ private:
     Sample sample_;
     std::vector<Tracked> tracked_;
     std::vector<Wish> wishes_;
+    std::vector<std::uint32_t> bounded_; // own branches whose voltage is bounded by resistance times current
 };
 
 } // namespace trivet
