@@ -96,12 +96,17 @@ std::string_view deciding_key(const Design& design, const Branch& branch) {
     return keys[static_cast<std::size_t>(load.behaviour)];
 }
 
-std::vector<Unknown> find_gaps(const Design& design, const Circuit& circuit) {
+bool decides_voltage(BranchKind kind) { return kind == BranchKind::source; }
+
+bool decides_current(BranchKind kind) {
+    return kind == BranchKind::source || kind == BranchKind::heater || kind == BranchKind::load ||
+           kind == BranchKind::coil;
+}
+
+std::vector<Unknown> find_gaps(const Design& design, const Circuit& circuit, bool (*decides)(BranchKind)) {
     std::vector<Unknown> gaps(circuit.island_count);
     for (const Branch& branch : circuit.branches) {
-        const bool decides = branch.kind == BranchKind::source || branch.kind == BranchKind::heater ||
-                             branch.kind == BranchKind::load || branch.kind == BranchKind::coil;
-        if (!decides || circuit.parameters[branch.first_parameter].stated) continue;
+        if (!decides(branch.kind) || circuit.parameters[branch.first_parameter].stated) continue;
         const std::string& name = design.part(branch.part).name;
         gaps[island_of(circuit, branch).value].missing.push_back(
             fmt::format("{} of {} (state it in [part.{}])", deciding_key(design, branch), name, name));
@@ -178,7 +183,8 @@ Analysis analyse(const Design& design, const Handbook& handbook) {
         if (circuit.branches[i].kind != BranchKind::wire)
             result.branches_of_part[circuit.branches[i].part.value].push_back({i});
     result.unfused = unfused_runs(circuit, design);
-    result.gaps = find_gaps(design, circuit);
+    result.gaps = find_gaps(design, circuit, decides_current);
+    result.voltage_gaps = find_gaps(design, circuit, decides_voltage);
     result.interrupters.resize(circuit.branches.size());
     result.feeders.resize(circuit.branches.size());
     result.drop_probe.resize(circuit.branches.size());

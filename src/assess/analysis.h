@@ -34,6 +34,7 @@ struct Analysis {
     std::vector<std::vector<BranchId>> branches_of_part; // [part]
     std::map<std::uint32_t, UnfusedRun> unfused;         // by source branch
     std::vector<Unknown> gaps;                           // [island]: unstated numbers on which all its currents depend
+    std::vector<Unknown> voltage_gaps;                   // [island]: supplies whose voltage nobody stated
     std::vector<std::vector<BranchId>> interrupters; // [branch]: what turns it off; loads, heaters, coils, converters
     std::vector<std::vector<BranchId>> feeders;      // [branch]: what feeds it; the same kinds
     std::vector<std::optional<std::size_t>>

@@ -38,7 +38,7 @@ Assessment assess(const Design& design, const RuleSet& rules, const Policy& poli
     const EvidenceDepth depth =
         detail == Detail::everything ? EvidenceDepth::everything : EvidenceDepth::unless_passing;
     std::vector<Finding> refusing = evaluate_rules(rules, result.facts, result.policy, handbook, true, depth);
-    if (std::ranges::any_of(refusing, [](const Finding& f) { return f.verdict != Verdict::pass; })) {
+    if (std::ranges::any_of(refusing, [](const Finding& f) { return f.verdict == Verdict::fail; })) {
         result.findings = std::move(refusing);
         std::erase_if(result.findings, [](const Finding& f) { return f.verdict == Verdict::pass; });
         result.fitness = Fitness::refused;

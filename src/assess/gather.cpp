@@ -35,7 +35,13 @@ void gather_build(Gathering& to) {
     writer.truth("mains_wired", mains);
     const auto& voltages = to.analysis.highest_voltage;
     const Voltage highest = voltages.empty() ? Voltage{} : *std::ranges::max_element(voltages);
-    writer.number("highest_voltage", any(highest));
+    Unknown gap;
+    for (const Unknown& of_island : to.analysis.voltage_gaps)
+        gap.missing.insert(gap.missing.end(), of_island.missing.begin(), of_island.missing.end());
+    if (gap.missing.empty())
+        writer.number("highest_voltage", any(highest));
+    else
+        writer.unknown("highest_voltage", gap);
 }
 
 Temperature hottest_ambient(const Design& design, const PartUse& use) {
@@ -55,11 +61,24 @@ void write_current(SubjectWriter& writer, const Gathering& from, BranchId branch
     gap.missing.empty() ? writer.extreme(fact, extreme, dimension) : writer.unknown(fact, gap);
 }
 
+void write_voltage(SubjectWriter& writer, const Gathering& from, BranchId branch, std::string_view fact,
+                   const Extreme& extreme, Dimension dimension) {
+    const Unknown& gap = from.analysis.voltage_gaps[from.island_of(from.branch(branch)).value];
+    gap.missing.empty() ? writer.extreme(fact, extreme, dimension) : writer.unknown(fact, gap);
+}
+
+Extreme unloaded_voltage(const Gathering& from, BranchId branch) {
+    constexpr std::uint32_t none = std::numeric_limits<std::uint32_t>::max();
+    return {from.analysis.highest_voltage[from.island_of(from.branch(branch)).value].si, none, none};
+}
+
+Unknown unstated_limit() {
+    return {{"limit_current of the supply that feeds it (state it in the supply's [part.NAME])"}, {}};
+}
+
 void write_fault(SubjectWriter& writer, const BranchFault& fault) {
     if (fault.limit_unstated && fault.highest > 0.0)
-        writer.unknown(
-            "fault_current",
-            Unknown{{"limit_current of the supply that feeds it (state it in the supply's [part.NAME])"}, {}});
+        writer.unknown("fault_current", unstated_limit());
     else
         writer.number("fault_current", {fault.highest, dim::current});
     const double unfused = std::numeric_limits<double>::infinity();

@@ -48,7 +48,15 @@ void write_collapse(SubjectWriter& writer, const Gathering& from, BranchId id);
 void write_current(SubjectWriter& writer, const Gathering& from, BranchId branch, std::string_view fact,
                    const Extreme& extreme, Dimension dimension = dim::current);
 
+// A voltage (or another number that follows from the voltages of supplies), unknown while nobody stated one of them.
+void write_voltage(SubjectWriter& writer, const Gathering& from, BranchId branch, std::string_view fact,
+                   const Extreme& extreme, Dimension dimension = dim::voltage);
+
+// The highest voltage between any two points of the branch's circuit with nothing loaded: in no state in particular.
+Extreme unloaded_voltage(const Gathering& from, BranchId branch);
+
 // What a short draws through a branch and which fuse stops it: the same three facts for wires, contacts, transistors.
 void write_fault(SubjectWriter& writer, const BranchFault& fault);
+Unknown unstated_limit(); // why a short's current is unknown
 
 } // namespace trivet

@@ -46,7 +46,7 @@ void gather_converters(Gathering& to) {
         SubjectWriter writer(to, SubjectKind::converter, to.branch(id));
         write_current(writer, to, id, "lowest_input", envelope.voltage_on[id.value].lowest, dim::voltage);
         write_current(writer, to, id, "highest_input", envelope.voltage[id.value].highest, dim::voltage);
-        writer.extreme("most_reversed_input", envelope.voltage[id.value].lowest, dim::voltage);
+        write_voltage(writer, to, id, "most_reversed_input", envelope.voltage[id.value].lowest);
         writer.lowest("rated_lowest_input", "input_voltage", converter.input_voltage);
         writer.highest("rated_highest_input", "input_voltage", converter.input_voltage);
         writer.highest("output_voltage", "output", converter.output_voltage);

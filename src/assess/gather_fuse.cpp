@@ -15,13 +15,11 @@ void gather_fuses(Gathering& to) {
         writer.lowest("rated_current", "rated_current", fuse.rated_current);
         writer.lowest("rated_voltage", "rated_voltage", fuse.rated_voltage);
         writer.lowest("breaking_capacity", "breaking_capacity", fuse.breaking_capacity);
-        writer.number("highest_voltage", any(to.analysis.highest_voltage[to.island_of(branch).value]));
+        write_voltage(writer, to, id, "highest_voltage", unloaded_voltage(to, id));
         const bool in_a_circuit = fault.highest > 0.0;
         if (fault.limit_unstated && in_a_circuit) {
-            const Unknown limit{{"limit_current of the supply that feeds it (state it in the supply's [part.NAME])"},
-                                {}};
-            writer.unknown("fault_current", limit);
-            writer.unknown("lowest_fault_current", limit);
+            writer.unknown("fault_current", unstated_limit());
+            writer.unknown("lowest_fault_current", unstated_limit());
         } else {
             writer.number("fault_current", {fault.highest, dim::current});
             writer.number("lowest_fault_current",

@@ -76,9 +76,9 @@ void gather_cutoffs(Gathering& to) {
         });
         writer.truth("in_heater_path", guards);
         write_current(writer, to, id, "current", largest(to.analysis.envelope.current[id.value]));
-        const Voltage volts = to.analysis.highest_voltage[to.island_of(branch).value];
-        writer.number("voltage", any(volts));
-        write_contact_rating(writer, cutoff.rated, LoadCategory::resistive, volts.si);
+        const Extreme volts = unloaded_voltage(to, id);
+        write_voltage(writer, to, id, "voltage", volts);
+        write_contact_rating(writer, cutoff.rated, LoadCategory::resistive, volts.value);
     });
 }
 

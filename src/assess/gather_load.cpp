@@ -91,7 +91,7 @@ void gather_load(Gathering& to, BranchId id) {
     writer.truth("polarised", data.polarised);
     write_current(writer, to, id, "highest_voltage", largest(envelope.voltage[id.value]), dim::voltage);
     write_current(writer, to, id, "lowest_voltage", envelope.voltage_on[id.value].lowest, dim::voltage);
-    writer.extreme("most_reversed_voltage", envelope.voltage[id.value].lowest, dim::voltage);
+    write_voltage(writer, to, id, "most_reversed_voltage", envelope.voltage[id.value].lowest);
     writer.lowest("rated_lowest_voltage", data.highest_key, data.lowest);
     writer.highest("rated_highest_voltage", data.highest_key, data.highest);
     write_drop(writer, to, id);

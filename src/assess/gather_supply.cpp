@@ -34,7 +34,7 @@ void gather_supplies(Gathering& to) {
         write_current(writer, to, id, "start_current", envelope.start_current[id.value].highest);
         Extreme pushed = envelope.current[id.value].lowest;
         pushed.value = std::isnan(pushed.value) ? 0.0 : std::max(0.0, -pushed.value);
-        writer.extreme("reverse_current", pushed, dim::current);
+        write_voltage(writer, to, id, "reverse_current", pushed, dim::current);
         writer.lowest("rated_current", "rated_current", source.rated_current);
         write_derated(writer, source, hottest_ambient(to.design, to.part_of(branch)));
         writer.lowest("limit_current", "limit_current", source.limit_current);

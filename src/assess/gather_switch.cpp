@@ -69,9 +69,8 @@ void write_dissipation(SubjectWriter& writer, const Gathering& from, BranchId id
 }
 
 Extreme open_voltage(const Gathering& from, BranchId id) {
-    Extreme open = largest(from.analysis.envelope.voltage_open[id.value]);
-    if (std::isnan(open.value)) open = {from.analysis.highest_voltage[from.island_of(from.branch(id)).value].si, 0, 0};
-    return open;
+    const Extreme open = largest(from.analysis.envelope.voltage_open[id.value]);
+    return std::isnan(open.value) ? unloaded_voltage(from, id) : open;
 }
 
 } // namespace
@@ -114,7 +113,7 @@ void gather_contacts(Gathering& to) {
         if (starting.value > current.value) current = starting;
         write_current(writer, to, id, "current", current);
         const Extreme open = open_voltage(to, id);
-        writer.extreme("voltage", open, dim::voltage);
+        write_voltage(writer, to, id, "voltage", open);
         const LoadCategory category = category_behind(to, loads);
         writer.text("load_category", std::string(load_category_names[static_cast<std::size_t>(category)]));
         write_contact_rating(writer, contact.rated, category, open.value);
@@ -133,7 +132,7 @@ void gather_transistors(Gathering& to) {
             writer.truth("feeds_heater", feeds_heater(to, loads_behind(to.analysis, id)));
             write_current(writer, to, id, "current", largest(to.analysis.envelope.current[id.value]));
             writer.lowest("rated_current", "rated_current", transistor.rated_current);
-            writer.extreme("voltage", open_voltage(to, id), dim::voltage);
+            write_voltage(writer, to, id, "voltage", open_voltage(to, id));
             writer.lowest("rated_voltage", "rated_voltage", transistor.rated_voltage);
             write_drive_voltage(writer, to, drive);
             const auto& needed =

@@ -87,7 +87,10 @@ void gather_wires(Gathering& to) {
         writer.number("loaded_circuits", {std::max(1.0, std::ceil(0.5 * conductors)), dim::number});
         const BranchFault& fault = to.analysis.faults.branch[branch.value];
         write_fault(writer, fault);
-        writer.number("let_through", {fault.let_through, dim::joule_integral});
+        if (fault.limit_unstated && fault.fuse)
+            writer.unknown("let_through", unstated_limit());
+        else
+            writer.number("let_through", {fault.let_through, dim::joule_integral});
         writer.truth("before_battery_fuse", before_fuse[i]);
         writer.number("outputs_joined",
                       {static_cast<double>(outputs[to.analysis.nets.net(to.circuit(), wire.from).value]), dim::number});
