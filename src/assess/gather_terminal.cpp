@@ -40,8 +40,8 @@ struct NeededTerminals {
         if (!on_a_board()) both(e.input);
     }
     bool on_a_board() const {
-        return std::ranges::any_of(
-            part.elements, [](const Element& other) { return std::holds_alternative<PinElement>(other.body); });
+        return std::ranges::any_of(part.elements,
+                                   [](const Element& other) { return std::holds_alternative<PinElement>(other.body); });
     }
     template <class Other> void operator()(const Other&) {}
 };
