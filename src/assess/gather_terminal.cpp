@@ -21,7 +21,7 @@ WiresAt wires_at_terminals(const Design& design) {
 }
 
 // Terminals without which an element does nothing. Contacts may leave a throw unused; a controller's own regulator may
-// be bypassed by feeding it at its lower voltage; pins may stay free.
+// be bypassed by feeding it at its lower voltage, and otherwise feeds that terminal itself; pins may stay free.
 struct NeededTerminals {
     const Part& part;
     std::set<TerminalIndex> needed;
@@ -56,27 +56,27 @@ std::set<TerminalIndex> needed_terminals(const Part& part) {
     return collect.needed;
 }
 
-// Current through the clamp or contact: of the strongest wire, or what the part itself takes there if that is more.
+// Current through the clamp or contact: of the strongest wire, or what the part takes there if that is more. The part
+// takes no more than its elements could draw together, and no more than the wires bring together.
 Extreme terminal_current(const Gathering& from, TerminalRef ref, const std::vector<WireId>& wires) {
     Extreme strongest{0.0, 0, 0};
+    double brought = 0.0;
     for (const WireId wire : wires) {
         const Extreme current = largest(from.analysis.envelope.current[from.circuit().wire_branch[wire.value].value]);
+        if (std::isnan(current.value)) continue;
+        brought += current.value;
         if (current.value > strongest.value) strongest = current;
     }
     const NodeId node = from.circuit().node(ref);
-    double of_part = 0.0;
-    Extreme widest = strongest;
+    double drawn = 0.0;
     for (const BranchId id : from.analysis.branches_of_part[ref.part.value]) {
         const Branch& branch = from.branch(id);
         if (branch.from != node && branch.to != node) continue;
-        const Extreme current = largest(from.analysis.envelope.current[id.value]);
-        if (std::isnan(current.value)) continue;
-        of_part += current.value;
-        if (current.value > widest.value) widest = current;
+        const double current = largest(from.analysis.envelope.current[id.value]).value;
+        if (!std::isnan(current)) drawn += current;
     }
-    if (of_part <= strongest.value) return strongest;
-    widest.value = of_part;
-    return widest;
+    strongest.value = std::max(strongest.value, std::min(drawn, brought));
+    return strongest;
 }
 
 bool clamps(TerminalKind kind) { return kind == TerminalKind::screw || kind == TerminalKind::spring; }
