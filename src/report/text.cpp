@@ -89,8 +89,28 @@ struct Writer {
     }
 };
 
-std::string footer(const Assessment& assessment, const TextStyle& style) {
+std::string confirm_list(const std::vector<std::string>& values) {
+    if (values.empty()) return {};
+    std::string out = "Typical values these verdicts rest on; confirm them on your parts' datasheets:\n";
+    for (const std::string& value : values) out += "  " + value + "\n";
+    return out + "\n";
+}
+
+// What a short report says instead of the list.
+std::string confirm_count(std::size_t values, const TextStyle& style) {
+    if (values == 0) return {};
+    return wrapped(
+        "Confirm: ",
+        fmt::format("{} values come from the library as typical of their kind of part. Compare them with your "
+                    "parts' datasheets; trivet check --all lists them.",
+                    values),
+        0, style.width);
+}
+
+std::string footer(const Assessment& assessment, const Sources& sources, const TextStyle& style) {
     std::string out;
+    if (!style.everything && assessment.fitness != Fitness::refused)
+        out += confirm_count(values_to_confirm(assessment, sources).size(), style);
     for (const std::string& assumption : assessment.analysis->states.assumptions)
         out += wrapped("Assumed: ", assumption, 0, style.width);
     for (const PolicyItem& item : assessment.policy.items)
@@ -117,9 +137,9 @@ std::string text_report(const Design& design, const Assessment& assessment, cons
         if (entry.verdict != Verdict::pass) out += writer.finding_group(entry);
     if (style.everything && assessment.fitness != Fitness::refused) {
         out += passes_by_rule(assessment, rules);
-        out += values_to_confirm(assessment, sources);
+        out += confirm_list(values_to_confirm(assessment, sources));
     }
-    return out + footer(assessment, style);
+    return out + footer(assessment, sources, style);
 }
 
 } // namespace trivet

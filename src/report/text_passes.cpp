@@ -1,6 +1,7 @@
 #include "report/text_passes.h"
 
 #include "report/wording.h"
+#include "units/format.h"
 
 #include <fmt/format.h>
 
@@ -61,18 +62,21 @@ std::string passes_by_rule(const Assessment& assessment, const RuleSet& rules) {
     return out + "\n";
 }
 
-std::string values_to_confirm(const Assessment& assessment, const Sources& sources) {
+std::vector<std::string> values_to_confirm(const Assessment& assessment, const Sources& sources) {
     std::set<std::string> lines;
-    for (const Finding& finding : assessment.findings)
-        for (const Evidence& evidence : finding.evidence)
-            if (evidence.certainty == Certainty::typical)
-                lines.insert(fmt::format("  {}: {} {}  ({}:{})\n", assessment.facts.subject(finding.subject).name,
-                                         evidence.name, evidence.value, sources.name(evidence.place.file),
-                                         evidence.place.line));
-    if (lines.empty()) return {};
-    std::string out = "Typical values these verdicts rest on; confirm them on your parts' datasheets:\n";
-    for (const std::string& line : lines) out += line;
-    return out + "\n";
+    for (std::uint32_t i = 0; i < assessment.facts.subjects().size(); ++i) {
+        const Subject& subject = assessment.facts.subject({i});
+        const FactsOfKind facts = facts_of(subject.kind);
+        for (std::uint16_t f = facts.first; f < facts.first + facts.count; ++f) {
+            const Fact* fact = assessment.facts.find({i}, {f});
+            if (fact == nullptr || fact->certainty != Certainty::typical) continue;
+            const auto* number = std::get_if<AnyQuantity>(&fact->value);
+            if (number == nullptr) continue;
+            lines.insert(fmt::format("{}: {} {} ({}:{})", subject.name, declaration({f}).name, to_text(*number),
+                                     sources.name(fact->place.file), fact->place.line));
+        }
+    }
+    return {lines.begin(), lines.end()};
 }
 
 } // namespace trivet

@@ -4,6 +4,7 @@
 #include "source/file.h"
 
 #include <string>
+#include <vector>
 
 namespace trivet {
 
@@ -11,7 +12,7 @@ namespace trivet {
 // then the rules that apply to nothing in this design.
 std::string passes_by_rule(const Assessment& assessment, const RuleSet& rules);
 
-// The values verdicts rest on that the library only knows as typical of their kind of part.
-std::string values_to_confirm(const Assessment& assessment, const Sources& sources);
+// The values of this design that the library only knows as typical of their kind of part, one line each.
+std::vector<std::string> values_to_confirm(const Assessment& assessment, const Sources& sources);
 
 } // namespace trivet
