@@ -7,8 +7,10 @@ namespace trivet {
 
 namespace {
 
-constexpr double unloaded_share = 1e-3;    // of the meant current, for the first guess
-constexpr double output_resistance = 1e-6; // ohm, of a converter: two in parallel stay solvable
+constexpr double unloaded_share = 1e-3;       // of the meant current, for the first guess
+constexpr double output_resistance = 1e-6;    // ohm, of a converter: two in parallel stay solvable
+constexpr double kirchhoff_tolerance = 1e-11; // of the largest current at the node
+constexpr double nothing_beside = 1e-9;       // of the largest current: what is less counts as no current
 constexpr double current_tolerance = 1e-10;
 constexpr double current_noise = 1e-14; // A
 constexpr double voltage_tolerance = 1e-11;
@@ -80,20 +82,18 @@ void Equations::build(const Island& island, const Network& network) {
     }
     base_ = matrix_;
     residual_.assign(n, 0.0);
+    local_.assign(network.junctions, 0.0);
+    live_sum_.assign(network.junctions, 0.0);
+    kirchhoff_residual_ = 0.0;
 }
 
 void Equations::assemble(const Iterate& iterate, const Conditions& conditions) {
     matrix_ = base_;
     std::ranges::fill(residual_, 0.0);
     within_tolerance_ = true;
-    double largest = 0.0;
+    apply_kirchhoff(iterate);
     for (std::uint32_t e = 0; e < network_->edges.size(); ++e) {
-        const Edge& edge = network_->edges[e];
-        const double amperes = iterate.x[current(e)];
-        largest = std::max(largest, std::abs(amperes));
-        if (const std::uint32_t from = network_->junction[edge.from]; from != nowhere) residual_[from] += amperes;
-        if (const std::uint32_t to = network_->junction[edge.to]; to != nowhere) residual_[to] -= amperes;
-        switch (edge.law) {
+        switch (network_->edges[e].law) {
         case EdgeLaw::series:
             assemble_series(e, iterate, conditions);
             break;
@@ -108,7 +108,35 @@ void Equations::assemble(const Iterate& iterate, const Conditions& conditions) {
             break;
         }
     }
-    for (std::uint32_t i = 0; i < network_->junctions; ++i) require(residual_[i], 1e-12 * largest + current_noise);
+}
+
+// What flows in dead edges is rounding: it is solved for, but not judged.
+void Equations::apply_kirchhoff(const Iterate& iterate) {
+    std::ranges::fill(local_, 0.0);
+    std::ranges::fill(live_sum_, 0.0);
+    double largest = 0.0;
+    for (std::uint32_t e = 0; e < network_->edges.size(); ++e) {
+        const Edge& edge = network_->edges[e];
+        const double amperes = iterate.x[current(e)];
+        const double live = edge.dead ? 0.0 : amperes;
+        largest = std::max(largest, std::abs(live));
+        if (const std::uint32_t from = network_->junction[edge.from]; from != nowhere) {
+            residual_[from] += amperes;
+            live_sum_[from] += live;
+            local_[from] = std::max(local_[from], std::abs(live));
+        }
+        if (const std::uint32_t to = network_->junction[edge.to]; to != nowhere) {
+            residual_[to] -= amperes;
+            live_sum_[to] -= live;
+            local_[to] = std::max(local_[to], std::abs(live));
+        }
+    }
+    kirchhoff_residual_ = 0.0;
+    for (std::uint32_t i = 0; i < network_->junctions; ++i)
+        if (live_sum_[i] != 0.0)
+            kirchhoff_residual_ =
+                std::max(kirchhoff_residual_, std::abs(live_sum_[i]) / std::max(local_[i], nothing_beside * largest));
+    require(kirchhoff_residual_, kirchhoff_tolerance);
 }
 
 void Equations::assemble_series(std::uint32_t e, const Iterate& iterate, const Conditions& conditions) {

@@ -34,6 +34,8 @@ public:
     std::vector<double>& matrix() { return matrix_; }
     const std::vector<double>& residual() const { return residual_; }
     bool within_tolerance() const { return within_tolerance_; } // of the last assembly
+    // Largest |sum of currents at a node| over the largest current there, at the last assembly.
+    double kirchhoff_residual() const { return kirchhoff_residual_; }
     std::uint32_t current(std::uint32_t edge) const { return network_->junctions + edge; }
     double voltage(const Iterate& iterate, std::uint32_t node) const;
     double across(const Iterate& iterate, std::uint32_t edge) const; // from - to
@@ -46,6 +48,7 @@ private:
     void add(int slot, double value) {
         if (slot >= 0) matrix_[static_cast<std::size_t>(slot)] += value;
     }
+    void apply_kirchhoff(const Iterate& iterate);
     void assemble_series(std::uint32_t edge, const Iterate& iterate, const Conditions& conditions);
     void assemble_shunt(std::uint32_t edge, const Iterate& iterate, const Conditions& conditions);
     void assemble_input(std::uint32_t edge, const Iterate& iterate, const Conditions& conditions);
@@ -62,6 +65,9 @@ private:
     std::vector<double> base_;
     std::vector<double> matrix_;
     std::vector<double> residual_;
+    std::vector<double> local_;    // [junction]: largest current there
+    std::vector<double> live_sum_; // [junction]: sum of currents without dead edges
+    double kirchhoff_residual_ = 0.0;
     std::vector<Slots> slots_;
     std::vector<std::array<int, 2>> kirchhoff_;
     bool within_tolerance_ = false;

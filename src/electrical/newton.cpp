@@ -115,25 +115,4 @@ bool Solver::linearise(const Conditions& conditions, const Iterate& iterate) {
     return lu_.factor(equations_.matrix());
 }
 
-double Solver::kirchhoff_residual(const Iterate& iterate) const {
-    std::vector<double> sum(network_.junctions, 0.0);
-    std::vector<double> largest(network_.junctions, 0.0);
-    double noise = 0.0;
-    for (std::uint32_t e = 0; e < network_.edges.size(); ++e) {
-        const double amperes = iterate.x[equations_.current(e)];
-        noise = std::max(noise, 1e-12 * std::abs(amperes));
-        const auto add = [&](std::uint32_t junction, double signed_amperes) {
-            if (junction == nowhere) return;
-            sum[junction] += signed_amperes;
-            largest[junction] = std::max(largest[junction], std::abs(amperes));
-        };
-        add(network_.junction[network_.edges[e].from], amperes);
-        add(network_.junction[network_.edges[e].to], -amperes);
-    }
-    double worst = 0.0;
-    for (std::size_t i = 0; i < sum.size(); ++i)
-        if (sum[i] != 0.0) worst = std::max(worst, std::abs(sum[i]) / std::max({largest[i], noise, 1e-15}));
-    return worst;
-}
-
 } // namespace trivet

@@ -24,8 +24,6 @@ public:
     // Factors the Jacobian at the solution itself, for solve_transposed().
     bool linearise(const Conditions& conditions, const Iterate& iterate);
 
-    double kirchhoff_residual(const Iterate& iterate) const;
-
     const Island& island() const { return *island_; }
     const Network& network() const { return network_; }
     const Equations& equations() const { return equations_; }

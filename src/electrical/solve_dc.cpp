@@ -23,6 +23,7 @@ tl::expected<OperatingPoint, NoOperatingPoint> solve_dc(const Circuit& circuit, 
     Iterate iterate;
     const bool solved = solver.solve(conditions, iterate);
     const int iterations = solver.iterations();
+    const double residual = solver.equations().kirchhoff_residual();
     if (const auto collapse = solver.collapse(conditions, iterate, solved)) return tl::unexpected(*collapse);
     if (!solved) return tl::unexpected(NoOperatingPoint{});
 
@@ -30,7 +31,7 @@ tl::expected<OperatingPoint, NoOperatingPoint> solve_dc(const Circuit& circuit, 
     point.node_voltage.assign(circuit.node_count, 0.0);
     point.branch_current.assign(circuit.branches.size(), 0.0);
     point.output_current.assign(circuit.branches.size(), 0.0);
-    point.kirchhoff_residual = solver.kirchhoff_residual(iterate);
+    point.kirchhoff_residual = residual;
     point.iterations = iterations;
     Sample sample;
     read_sample(solver, conditions, iterate, sample);

@@ -94,13 +94,14 @@ bool StateSearch::solve(std::uint32_t corner, bool starting) {
     ++found_->solutions;
     bool solved = solver_.solve(conditions_, here_, warm);
     if (!solved && warm) solved = solver_.solve(conditions_, here_);
+    const double residual = solver_.equations().kirchhoff_residual();
     auto collapse = solver_.collapse(conditions_, here_, solved);
     if (!solved && !collapse) collapse = NoOperatingPoint{};
     if (collapse) {
         record(*collapse, corner);
         return false;
     }
-    found_->kirchhoff_residual = std::max(found_->kirchhoff_residual, solver_.kirchhoff_residual(here_));
+    found_->kirchhoff_residual = std::max(found_->kirchhoff_residual, residual);
     read_sample(solver_, conditions_, here_, sample_);
     return true;
 }
