@@ -190,7 +190,8 @@ TEST_F(ShippedTables, GroupingFactors) {
     EXPECT_EQ(value("grouping-factor", {key(3.0)}), 0.7);
     EXPECT_EQ(value("grouping-factor", {key(9.0)}), 0.5);
     EXPECT_EQ(value("grouping-factor", {key(10.0)}), 0.45); // between 9 and 12: the larger count
-    EXPECT_FALSE(look_up(*handbook_.find("grouping-factor"), {key(21.0)}));
+    EXPECT_EQ(value("grouping-factor", {key(21.0)}), 0.2); // computed: 25 circuits as hot as one with all their heat
+    EXPECT_FALSE(look_up(*handbook_.find("grouping-factor"), {key(1001.0)}));
 }
 
 // IEC 60364-5-54 annex A: k = 226 sqrt(ln(1 + (Tf - Ti) / (234.5 + Ti))) for copper; printed k are whole numbers.
