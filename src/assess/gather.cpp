@@ -72,18 +72,20 @@ Extreme unloaded_voltage(const Gathering& from, BranchId branch) {
     return {from.analysis.highest_voltage[from.island_of(from.branch(branch)).value].si, none, none};
 }
 
-Unknown unstated_limit() {
+Unknown unstated_feed(const Gathering& from, BranchId branch) {
+    const Unknown& voltage = from.analysis.voltage_gaps[from.island_of(from.branch(branch)).value];
+    if (!voltage.missing.empty()) return voltage;
     return {{"limit_current of the supply that feeds it (state it in the supply's [part.NAME])"}, {}};
 }
 
-void write_fault(SubjectWriter& writer, const BranchFault& fault) {
-    if (fault.limit_unstated && fault.highest > 0.0)
-        writer.unknown("fault_current", unstated_limit());
+void write_fault(SubjectWriter& writer, const Gathering& from, BranchId branch) {
+    const BranchFault& fault = from.analysis.faults.branch[branch.value];
+    if (fault.limit_unstated)
+        writer.unknown("fault_current", unstated_feed(from, branch));
     else
         writer.number("fault_current", {fault.highest, dim::current});
     const double unfused = std::numeric_limits<double>::infinity();
-    const double operating = fault.highest > 0.0 && fault.fuse ? fault.operating_current : unfused;
-    writer.number("fuse_operating_current", {operating, dim::current});
+    writer.number("fuse_operating_current", {fault.fuse ? fault.operating_current : unfused, dim::current});
 }
 
 } // namespace trivet

@@ -56,7 +56,7 @@ void write_voltage(SubjectWriter& writer, const Gathering& from, BranchId branch
 Extreme unloaded_voltage(const Gathering& from, BranchId branch);
 
 // What a short draws through a branch and which fuse stops it: the same three facts for wires, contacts, transistors.
-void write_fault(SubjectWriter& writer, const BranchFault& fault);
-Unknown unstated_limit(); // why a short's current is unknown
+void write_fault(SubjectWriter& writer, const Gathering& from, BranchId branch);
+Unknown unstated_feed(const Gathering& from, BranchId branch); // why a short's current is unknown
 
 } // namespace trivet

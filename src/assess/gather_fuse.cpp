@@ -17,9 +17,9 @@ void gather_fuses(Gathering& to) {
         writer.lowest("breaking_capacity", "breaking_capacity", fuse.breaking_capacity);
         write_voltage(writer, to, id, "highest_voltage", unloaded_voltage(to, id));
         const bool in_a_circuit = fault.highest > 0.0;
-        if (fault.limit_unstated && in_a_circuit) {
-            writer.unknown("fault_current", unstated_limit());
-            writer.unknown("lowest_fault_current", unstated_limit());
+        if (fault.limit_unstated) {
+            writer.unknown("fault_current", unstated_feed(to, id));
+            writer.unknown("lowest_fault_current", unstated_feed(to, id));
         } else {
             writer.number("fault_current", {fault.highest, dim::current});
             writer.number("lowest_fault_current",

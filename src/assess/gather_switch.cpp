@@ -119,7 +119,7 @@ void gather_contacts(Gathering& to) {
         write_contact_rating(writer, contact.rated, category, open.value);
         writer.truth("rests_open", !contact.rests_closed);
         write_reset(writer, to, id, find_drive(to, id));
-        write_fault(writer, to.analysis.faults.branch[id.value]);
+        write_fault(writer, to, id);
     });
 }
 
@@ -145,7 +145,7 @@ void gather_transistors(Gathering& to) {
             writer.lowest("junction_limit", "junction_limit", transistor.junction_limit);
             writer.truth("turns_off_on_dc", transistor.turns_off_on_dc);
             write_reset(writer, to, id, drive);
-            write_fault(writer, to.analysis.faults.branch[id.value]);
+            write_fault(writer, to, id);
         });
 }
 

@@ -86,9 +86,9 @@ void gather_wires(Gathering& to) {
         const int conductors = bundle == in_bundle.end() ? 1 : bundle->second;
         writer.number("loaded_circuits", {std::max(1.0, std::ceil(0.5 * conductors)), dim::number});
         const BranchFault& fault = to.analysis.faults.branch[branch.value];
-        write_fault(writer, fault);
+        write_fault(writer, to, branch);
         if (fault.limit_unstated && fault.fuse)
-            writer.unknown("let_through", unstated_limit());
+            writer.unknown("let_through", unstated_feed(to, branch));
         else
             writer.number("let_through", {fault.let_through, dim::joule_integral});
         writer.truth("before_battery_fuse", before_fuse[i]);
