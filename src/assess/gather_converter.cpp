@@ -44,7 +44,12 @@ void gather_converters(Gathering& to) {
     for_each_element<ConverterElement>(to, BranchKind::converter, [&](BranchId id, const ConverterElement& converter) {
         const Envelope& envelope = to.analysis.envelope;
         SubjectWriter writer(to, SubjectKind::converter, to.branch(id));
-        write_current(writer, to, id, "lowest_input", envelope.voltage_on[id.value].lowest, dim::voltage);
+        const bool reversed = envelope.voltage[id.value].highest.value < 0.0;
+        if (reversed)
+            for (const auto fact : {"lowest_input", "dissipation"})
+                writer.unknown(fact, subject_name(to, to.branch(id)) + " is connected the wrong way round");
+        else
+            write_current(writer, to, id, "lowest_input", envelope.voltage_on[id.value].lowest, dim::voltage);
         write_current(writer, to, id, "highest_input", envelope.voltage[id.value].highest, dim::voltage);
         write_voltage(writer, to, id, "most_reversed_input", envelope.voltage[id.value].lowest);
         writer.lowest("rated_lowest_input", "input_voltage", converter.input_voltage);
@@ -54,7 +59,7 @@ void gather_converters(Gathering& to) {
         writer.truth("steps_down", converter.topology == Topology::step_down || converter.topology == Topology::linear);
         write_current(writer, to, id, "output_current", envelope.output_current[id.value].highest);
         writer.lowest("rated_output_current", "rated_output_current", converter.rated_output_current);
-        write_dissipation(writer, to, id, converter);
+        if (!reversed) write_dissipation(writer, to, id, converter);
         writer.lowest("dissipation_limit", "dissipation_limit", converter.dissipation_limit);
         write_collapse(writer, to, id);
     });
