@@ -186,11 +186,13 @@ Analysis analyse(const Design& design, const Handbook& handbook) {
     result.gaps = find_gaps(design, circuit, decides_current);
     result.voltage_gaps = find_gaps(design, circuit, decides_voltage);
     result.interrupters.resize(circuit.branches.size());
+    result.loads_behind.resize(circuit.branches.size());
     result.feeders.resize(circuit.branches.size());
     result.drop_probe.resize(circuit.branches.size());
     for (std::uint32_t i = 0; i < circuit.branches.size(); ++i) {
         if (!takes_power(circuit.branches[i])) continue;
         result.interrupters[i] = interrupters_of(circuit, {i});
+        for (const BranchId interrupter : result.interrupters[i]) result.loads_behind[interrupter.value].push_back({i});
         result.feeders[i] = feeders_of(circuit, {i});
         if (result.feeders[i].size() != 1) continue;
         result.drop_probe[i] = probes.size();

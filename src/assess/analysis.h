@@ -36,6 +36,7 @@ struct Analysis {
     std::vector<Unknown> gaps;                           // [island]: unstated numbers on which all its currents depend
     std::vector<Unknown> voltage_gaps;                   // [island]: supplies whose voltage nobody stated
     std::vector<std::vector<BranchId>> interrupters; // [branch]: what turns it off; loads, heaters, coils, converters
+    std::vector<std::vector<BranchId>> loads_behind; // [branch]: the loads whose whole current passes it
     std::vector<std::vector<BranchId>> feeders;      // [branch]: what feeds it; the same kinds
     std::vector<std::optional<std::size_t>>
         drop_probe; // [branch]: its voltage drop over the line, if one supply feeds it

@@ -56,7 +56,9 @@ Pulls pulls_in_reset(const Gathering& from, PartId part, const InputElement& inp
     }
     const NetId net = net_of(from, part, input.terminal);
     const NetId ground = net_of(from, part, input.reference);
-    for (const Branch& branch : from.circuit().branches) {
+    const IslandId island = from.circuit().island_of_node[from.circuit().node({part, input.terminal}).value];
+    for (const BranchId id : from.circuit().branches_of_island[island.value]) {
+        const Branch& branch = from.branch(id);
         if (branch.kind != BranchKind::resistor) continue;
         const auto& of_node = from.analysis.nets.of_node;
         const NetId a = of_node[branch.from.value];

@@ -48,13 +48,6 @@ Temperature hottest_ambient(const Design& design, const PartUse& use) {
     return use.ambient ? use.ambient->value.hi : design.ambient.value.hi;
 }
 
-std::vector<BranchId> loads_behind(const Analysis& analysis, BranchId branch) {
-    std::vector<BranchId> found;
-    for (std::uint32_t i = 0; i < analysis.interrupters.size(); ++i)
-        if (std::ranges::find(analysis.interrupters[i], branch) != analysis.interrupters[i].end()) found.push_back({i});
-    return found;
-}
-
 void write_current(SubjectWriter& writer, const Gathering& from, BranchId branch, std::string_view fact,
                    const Extreme& extreme, Dimension dimension) {
     const Unknown& gap = from.analysis.gaps[from.island_of(from.branch(branch)).value];

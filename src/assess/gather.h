@@ -34,9 +34,6 @@ template <class Body, class Use> void for_each_element(Gathering& to, BranchKind
 // The hottest air around a part.
 Temperature hottest_ambient(const Design& design, const PartUse& use);
 
-// Loads, heaters and coils whose whole current passes a branch.
-std::vector<BranchId> loads_behind(const Analysis& analysis, BranchId branch);
-
 // Rated voltage and current of a contact or cutoff for a kind of load at a voltage; AC ratings do not count.
 void write_contact_rating(SubjectWriter& writer, const std::vector<ContactRating>& rated, LoadCategory category,
                           double volts);

@@ -71,8 +71,8 @@ void gather_cutoffs(Gathering& to) {
     for_each_element<CutoffElement>(to, BranchKind::cutoff, [&](BranchId id, const CutoffElement& cutoff) {
         const Branch& branch = to.branch(id);
         SubjectWriter writer(to, SubjectKind::cutoff, branch);
-        const bool guards = std::ranges::any_of(to.analysis.protection, [&](const HeaterProtection& heater) {
-            return std::ranges::find(heater.interrupters, id) != heater.interrupters.end();
+        const bool guards = std::ranges::any_of(to.analysis.loads_behind[id.value], [&](BranchId load) {
+            return to.branch(load).kind == BranchKind::heater;
         });
         writer.truth("in_heater_path", guards);
         write_current(writer, to, id, "current", largest(to.analysis.envelope.current[id.value]));

@@ -105,7 +105,7 @@ void gather_contacts(Gathering& to) {
     for_each_element<ContactElement>(to, BranchKind::contact, [&](BranchId id, const ContactElement& contact) {
         const Branch& branch = to.branch(id);
         SubjectWriter writer(to, SubjectKind::contact, branch);
-        const auto loads = loads_behind(to.analysis, id);
+        const std::vector<BranchId>& loads = to.analysis.loads_behind[id.value];
         writer.truth("feeds_heater", feeds_heater(to, loads));
         writer.truth("by_hand", contact.by_hand);
         Extreme current = largest(to.analysis.envelope.current[id.value]);
@@ -129,7 +129,7 @@ void gather_transistors(Gathering& to) {
             const Branch& branch = to.branch(id);
             SubjectWriter writer(to, SubjectKind::transistor, branch);
             const Drive drive = find_drive(to, id);
-            writer.truth("feeds_heater", feeds_heater(to, loads_behind(to.analysis, id)));
+            writer.truth("feeds_heater", feeds_heater(to, to.analysis.loads_behind[id.value]));
             write_current(writer, to, id, "current", largest(to.analysis.envelope.current[id.value]));
             writer.lowest("rated_current", "rated_current", transistor.rated_current);
             write_voltage(writer, to, id, "voltage", open_voltage(to, id));

@@ -12,10 +12,10 @@ bool is_switch(const Branch& branch) {
     return branch.kind == BranchKind::contact || branch.kind == BranchKind::transistor;
 }
 
-std::vector<BranchId> branches_of_kind(const Circuit& circuit, BranchKind kind) {
+std::vector<BranchId> branches_of_kind(const Circuit& circuit, const std::vector<BranchId>& among, BranchKind kind) {
     std::vector<BranchId> found;
-    for (std::uint32_t i = 0; i < circuit.branches.size(); ++i)
-        if (circuit.branches[i].kind == kind) found.push_back({i});
+    for (const BranchId id : among)
+        if (circuit.branches[id.value].kind == kind) found.push_back(id);
     return found;
 }
 
@@ -67,10 +67,12 @@ std::optional<PartId> driven_through(const Circuit& circuit, const std::vector<B
     for (const BranchId id : interrupters) {
         if (!is_switch(circuit.branches[id.value])) continue;
         const PartId part = circuit.branches[id.value].part;
-        for (std::uint32_t i = 0; i < circuit.branches.size(); ++i) {
-            const Branch& branch = circuit.branches[i];
+        const IslandId island = circuit.island_of_node[circuit.branches[cutoff.value].from.value];
+        for (const BranchId other : circuit.branches_of_island[island.value]) {
+            const Branch& branch = circuit.branches[other.value];
             const bool feeds_the_switch = branch.kind == BranchKind::coil || branch.kind == BranchKind::load;
-            if (feeds_the_switch && branch.part == part && contains(interrupters_of(circuit, {i}), cutoff)) return part;
+            if (feeds_the_switch && branch.part == part && contains(interrupters_of(circuit, other), cutoff))
+                return part;
         }
     }
     return std::nullopt;
@@ -112,16 +114,17 @@ std::size_t HeaterProtection::independent() const {
 
 std::vector<HeaterProtection> judge_protection(const Circuit& circuit, const Design& design) {
     std::vector<HeaterProtection> result;
-    const std::vector<BranchId> cutoffs = branches_of_kind(circuit, BranchKind::cutoff);
-    for (const BranchId heater : branches_of_kind(circuit, BranchKind::heater)) {
-        HeaterProtection protection{.heater = heater, .interrupters = interrupters_of(circuit, heater), .cutoffs = {}};
-        const Controlling control = controlling_parts(circuit, design, protection.interrupters);
-        const auto regulating = regulating_cutoff(circuit, design, protection.interrupters, control);
-        const IslandId island = circuit.island_of_node[circuit.branches[heater.value].from.value];
-        for (const BranchId cutoff : cutoffs)
-            if (circuit.island_of_node[circuit.branches[cutoff.value].from.value] == island)
+    for (const std::vector<BranchId>& island : circuit.branches_of_island) {
+        const std::vector<BranchId> cutoffs = branches_of_kind(circuit, island, BranchKind::cutoff);
+        for (const BranchId heater : branches_of_kind(circuit, island, BranchKind::heater)) {
+            HeaterProtection protection{
+                .heater = heater, .interrupters = interrupters_of(circuit, heater), .cutoffs = {}};
+            const Controlling control = controlling_parts(circuit, design, protection.interrupters);
+            const auto regulating = regulating_cutoff(circuit, design, protection.interrupters, control);
+            for (const BranchId cutoff : cutoffs)
                 protection.cutoffs.push_back(judge(circuit, protection, control, regulating, cutoff));
-        result.push_back(std::move(protection));
+            result.push_back(std::move(protection));
+        }
     }
     return result;
 }

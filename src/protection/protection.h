@@ -31,7 +31,7 @@ struct CutoffVerdict {
 struct HeaterProtection {
     BranchId heater;
     std::vector<BranchId> interrupters; // everything whose opening alone turns it off
-    std::vector<CutoffVerdict> cutoffs; // every thermal cutoff of the design, in branch order
+    std::vector<CutoffVerdict> cutoffs; // every thermal cutoff in its island, in branch order
 
     std::size_t interrupting() const;
     std::size_t independent() const;

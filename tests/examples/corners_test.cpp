@@ -68,11 +68,12 @@ TEST_P(Corners, KeepKirchhoffsLaws) {
     EXPECT_GT(checked.assessment.analysis->envelope.solutions, 0U);
 }
 
-INSTANTIATE_TEST_SUITE_P(Examples, Corners, ::testing::ValuesIn(examples()), [](const auto& info) {
-    std::string name = std::filesystem::path(info.param).stem().string();
-    std::erase(name, '-');
-    return name;
-});
+INSTANTIATE_TEST_SUITE_P(Examples, Corners, ::testing::ValuesIn(examples()),
+                         [](const ::testing::TestParamInfo<std::string>& example) {
+                             std::string name = std::filesystem::path(example.param).stem().string();
+                             std::erase(name, '-');
+                             return name;
+                         });
 
 } // namespace
 } // namespace trivet::testing

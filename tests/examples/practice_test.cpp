@@ -49,8 +49,9 @@ TEST(Practice, AHeaterOfTwoPointFourAmperesSitsExactlyAtEightyPercentOfThree) {
     const Finding* finding = find(checked, "supply-continuous-load", "supply");
     ASSERT_NE(finding, nullptr);
     EXPECT_EQ(finding->verdict, Verdict::pass);
-    EXPECT_NEAR(number(checked, *finding, "current"), 2.4, 1e-6);
-    EXPECT_NEAR(*finding->margin, 1.0, 1e-6);
+    // Joints without resistance count as a micro-ohm each in the solver.
+    EXPECT_NEAR(number(checked, *finding, "current"), 2.4, 1e-5);
+    EXPECT_NEAR(*finding->margin, 1.0, 1e-5);
 }
 
 TEST(Practice, AFanAndAConverterOnTopBreakIt) {
