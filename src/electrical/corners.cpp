@@ -118,8 +118,8 @@ void add_grouped_corners(const Island& island, Corners& corners) {
         add_group_corner(island, {(bits & 1U) != 0, (bits & 2U) != 0, (bits & 4U) != 0, (bits & 8U) != 0}, corners);
 }
 
-std::uint32_t add_heaviest_corner(const Island& island, Corners& corners) {
-    return add_group_corner(island, {true, false, true, false}, corners);
+std::uint32_t add_heaviest_corner(const Island& island, bool sources_high, Corners& corners) {
+    return add_group_corner(island, {sources_high, false, true, false}, corners);
 }
 
 } // namespace trivet

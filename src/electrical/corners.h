@@ -40,7 +40,7 @@ private:
 // bit 0 sources high, bit 1 heater resistances high, bit 2 loads draw most, bit 3 conductor resistances high.
 void add_grouped_corners(const Island& island, Corners& corners);
 
-// All sources high, all resistances low, all loads at their most.
-std::uint32_t add_heaviest_corner(const Island& island, Corners& corners);
+// All resistances low, all loads at their most, all sources at one end.
+std::uint32_t add_heaviest_corner(const Island& island, bool sources_high, Corners& corners);
 
 } // namespace trivet

@@ -9,7 +9,7 @@ namespace {
 
 // Keeps loops of resistance-free branches solvable: as much as 0.06 mm of 1 mm² copper.
 constexpr double least_resistance = 1e-6;
-// A, where the fixed drop of a solid-state relay has reached most of its value.
+// A, from where on a solid-state relay shows its fixed drop.
 constexpr double on_voltage_current = 1e-3;
 // Slope that constant currents keep, as a share per volt: two of them in series still share the voltage.
 constexpr double constant_current_slope = 1e-9;
@@ -23,8 +23,8 @@ struct Fixed {
 };
 
 Fixed fixed_drop(double current) {
-    const double size = std::sqrt(current * current + on_voltage_current * on_voltage_current);
-    return {current / size, on_voltage_current * on_voltage_current / (size * size * size)};
+    const double share = current / on_voltage_current;
+    return std::abs(share) < 1.0 ? Fixed{share, 1.0 / on_voltage_current} : Fixed{std::copysign(1.0, current), 0.0};
 }
 
 double start(const IslandBranch& branch, bool starting) { return starting ? branch.start_factor : 1.0; }

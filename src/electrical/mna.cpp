@@ -142,16 +142,20 @@ void Equations::apply_kirchhoff(const Iterate& iterate) {
 void Equations::assemble_series(std::uint32_t e, const Iterate& iterate, const Conditions& conditions) {
     const Edge& edge = network_->edges[e];
     const double amperes = iterate.x[current(e)];
+    const double at = edge.linear ? amperes : iterate.at[e];
     double lost = 0.0;
     double slope = 0.0;
     double size = 0.0;
     for (std::uint32_t i = 0; i < edge.links; ++i) {
         const Link& link = network_->links[edge.first_link + i];
-        const Law law =
-            drop(island_->branches[link.branch], conditions.values, link.sign * amperes, conditions.starting);
+        const Law law = drop(island_->branches[link.branch], conditions.values, link.sign * at, conditions.starting);
         lost += link.sign * law.value;
         slope += law.slope;
-        size += std::abs(law.value) + std::abs(law.slope * amperes);
+        size += std::abs(law.value) + std::abs(law.slope * at);
+    }
+    if (at != amperes) {
+        lost += slope * (amperes - at);
+        within_tolerance_ = false;
     }
     add(slots_[e].from, 1.0);
     add(slots_[e].to, -1.0);

@@ -6,8 +6,8 @@
 
 namespace trivet {
 
-// Where the solver stands: unknowns (junction voltages, then edge currents) and, per edge, the voltage its law was
-// linearised at and whether it is held below its knee.
+// Where the solver stands: unknowns (junction voltages, then edge currents) and, per edge, the voltage (series:
+// current) its law was linearised at and whether it is held below its knee.
 struct Iterate {
     std::vector<double> x;
     std::vector<double> at;

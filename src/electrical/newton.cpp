@@ -7,8 +7,16 @@ namespace trivet {
 
 namespace {
 
-constexpr int most_iterations = 80;
+constexpr int most_iterations = 120;
+constexpr int period = 15;
 constexpr int patience = 16; // from then on a load seen below its knee stays below
+
+// Full steps as long as they lead somewhere. Where laws have a kink they can go round in circles; a stretch of shorter
+// ones gets out of that.
+double damping(int iteration) {
+    const int stretch = iteration / period;
+    return stretch % 2 == 0 ? 1.0 : stretch == 1 ? 0.5 : 0.25;
+}
 
 // Junction-voltage limiting (Nagel 1975, SPICE2, section on convergence): a step up the exponential is taken on the
 // logarithm of the current instead.
@@ -43,13 +51,13 @@ void Solver::begin(const Conditions& conditions, Iterate& iterate) {
     }
 }
 
-bool Solver::step(Iterate& iterate, bool new_pivots) {
+bool Solver::step(Iterate& iterate, bool new_pivots, double share) {
     if (!lu_.factor(equations_.matrix(), new_pivots)) return false;
     update_ = equations_.residual();
     if (!lu_.solve(update_)) return false;
     bool finite = true;
     for (std::size_t i = 0; i < update_.size(); ++i) {
-        iterate.x[i] -= update_[i];
+        iterate.x[i] -= share * update_[i];
         finite = finite && std::isfinite(iterate.x[i]);
     }
     return finite;
@@ -67,6 +75,11 @@ bool Solver::can_collapse(std::uint32_t e) const {
 void Solver::move_linearisation(Iterate& iterate, const double* values, bool hold_collapsed) {
     for (std::uint32_t e = 0; e < network_.edges.size(); ++e) {
         const Edge& edge = network_.edges[e];
+        if (edge.law == EdgeLaw::series && !edge.linear) {
+            // A current that turns round has to pass the steep part of the fixed drops first.
+            const double amperes = iterate.x[equations_.current(e)];
+            iterate.at[e] = iterate.at[e] * amperes < 0.0 ? 0.0 : amperes;
+        }
         if (edge.law != EdgeLaw::shunt && edge.law != EdgeLaw::input) continue;
         const IslandBranch& branch = island_->branches[network_.links[edge.first_link].branch];
         const double volts = equations_.across(iterate, e);
@@ -88,7 +101,7 @@ bool Solver::solve(const Conditions& conditions, Iterate& iterate, bool warm) {
             Conditions first = conditions;
             first.unloaded = true;
             equations_.assemble(iterate, first);
-            if (!step(iterate, false)) return false;
+            if (!step(iterate, false, 1.0)) return false;
             move_linearisation(iterate, conditions.values, false);
         }
     }
@@ -96,7 +109,7 @@ bool Solver::solve(const Conditions& conditions, Iterate& iterate, bool warm) {
     for (; iterations_ < most_iterations; ++iterations_) {
         equations_.assemble(iterate, conditions);
         if (equations_.within_tolerance()) return true;
-        if (!step(iterate, new_pivots)) {
+        if (!step(iterate, new_pivots, network_.linear ? 1.0 : damping(iterations_))) {
             if (new_pivots) return false;
             new_pivots = true;
             begin(conditions, iterate);

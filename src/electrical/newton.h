@@ -33,7 +33,7 @@ public:
 
 private:
     void begin(const Conditions& conditions, Iterate& iterate);
-    bool step(Iterate& iterate, bool new_pivots);
+    bool step(Iterate& iterate, bool new_pivots, double share);
     void move_linearisation(Iterate& iterate, const double* values, bool hold_collapsed);
     bool can_collapse(std::uint32_t edge) const;
     std::optional<NoOperatingPoint> judge(std::uint32_t edge, Conditions conditions);

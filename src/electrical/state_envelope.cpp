@@ -230,6 +230,10 @@ void StateSearch::wish_at_middle() {
             if (corner != nowhere) wishes_.push_back({i, corner, highest});
         }
     }
+    // A current that falls with the voltage in one load and rises with it in another has its highest value at either
+    // end.
+    if (!solver_.network().linear)
+        for (const bool sources_high : {false, true}) add_heaviest_corner(*island_, sources_high, found_->corners);
 }
 
 void StateSearch::solve_wishes() {
@@ -314,7 +318,7 @@ void StateSearch::solve_starting() {
             found_->start_current[i].include(sample_.current[i], corner);
     };
     start(busiest);
-    if (!island_->ranged.empty()) start(add_heaviest_corner(*island_, found_->corners));
+    if (!island_->ranged.empty()) start(add_heaviest_corner(*island_, true, found_->corners));
 }
 
 } // namespace trivet
