@@ -41,7 +41,7 @@ std::string advice(const Rule& rule) { return rule.file + ": "; }
 TEST(Rulebook, IsReadWithoutErrors) {
     EXPECT_EQ(rulebook().errors(), "") << "mend these places in rules/ and parts/";
     EXPECT_GE(rulebook().rules().rules.size(), rules_at_least) << "rules/ lacks files";
-    EXPECT_EQ(rulebook().rules().rules.size(), rulebook().rule_files().size());
+    EXPECT_EQ(rulebook().rules().rules.size(), rulebook().rule_files());
 }
 
 TEST(Rulebook, NamesRulesInPlainWords) {
@@ -72,7 +72,8 @@ TEST(Rulebook, WritesShortSentences) {
         const std::array<std::pair<std::string_view, std::string_view>, 4> texts{
             {{"message", rule.message}, {"why", rule.why}, {"remedy", rule.remedy}, {"limits", rule.limits}}};
         for (const auto& [key, text] : texts) {
-            EXPECT_TRUE(ends_sentence(text)) << advice(rule) << "end '" << key << "' with a full stop";
+            EXPECT_TRUE(ends_sentence(text) || (key == "limits" && text == "none"))
+                << advice(rule) << "end '" << key << "' with a full stop";
             EXPECT_LE(longest_sentence(text), words_at_most)
                 << advice(rule) << "a sentence of '" << key << "' has more than " << words_at_most
                 << " words: split it";

@@ -18,6 +18,7 @@ using Change = std::function<void(Expression&)>;
 struct Target {
     std::string name;
     std::function<Expression&(Rule&)> in;
+    bool is_shared = false;
 };
 
 void mark_reached(const Rule& rule, const Expression& expression, std::vector<bool>& reached) {
@@ -34,15 +35,17 @@ std::vector<Target> targets_of(const Rule& rule) {
     std::vector<Target> targets;
     std::vector<bool> reached(rule.lets.size(), false);
     if (rule.applies) {
-        targets.push_back({"applies", [](Rule& r) -> Expression& { return *r.applies; }});
+        targets.push_back({"applies", [](Rule& r) -> Expression& { return *r.applies; }, false});
         mark_reached(rule, *rule.applies, reached);
     }
-    targets.push_back({"require", [](Rule& r) -> Expression& { return r.require; }});
+    targets.push_back({"require", [](Rule& r) -> Expression& { return r.require; }, false});
     mark_reached(rule, rule.require, reached);
-    for (std::size_t i = 0; i < rule.lets.size(); ++i)
-        if (reached[i])
-            targets.push_back(
-                {"let." + rule.lets[i].name, [i](Rule& r) -> Expression& { return r.lets[i].expression; }});
+    for (std::size_t i = 0; i < rule.lets.size(); ++i) {
+        if (!reached[i]) continue;
+        const bool is_shared = rule.lets[i].place.file != rule.place.file;
+        targets.push_back(
+            {"let." + rule.lets[i].name, [i](Rule& r) -> Expression& { return r.lets[i].expression; }, is_shared});
+    }
     return targets;
 }
 
@@ -84,7 +87,7 @@ private:
     std::string words(ExprIndex index) const { return std::string(original_.text_of(index)); }
 
     void add(std::string change, const Change& apply) {
-        Mutant mutant{fmt::format("{}: {}", target_.name, change), rule_};
+        Mutant mutant{fmt::format("{}: {}", target_.name, change), rule_, target_.is_shared};
         apply(target_.in(mutant.rule));
         mutants_.push_back(std::move(mutant));
     }
@@ -167,7 +170,7 @@ std::vector<Mutant> mutants_of(const Rule& rule) {
     std::vector<Mutant> mutants;
     for (const Target& target : targets_of(rule)) Mutator(rule, target, mutants).run();
     if (rule.applies) {
-        mutants.push_back({"applies: left out", rule});
+        mutants.push_back({"applies: left out", rule, false});
         mutants.back().rule.applies.reset();
     }
     count_same_words(mutants);

@@ -12,6 +12,7 @@ namespace trivet::testing {
 struct Mutant {
     std::string change;
     Rule rule;
+    bool is_shared = false; // the change is in a let of lets.toml, which other rules of the subject use too
 };
 
 // Everything `require` and `applies` rest on, directly or through lets, is changed once in each of these ways: a

@@ -118,17 +118,23 @@ void Rulebook::load() {
             errors_ += text_of(policy.errors);
             if (policy.value) policy_ = std::move(*policy.value);
         } else {
-            rule_files_.push_back(path);
             rules.push_back(file);
         }
     }
     load_rules(std::move(rules));
 }
 
-// File by file, so that one broken rule does not hide the others.
+// File by file with the lets they share, so that one broken rule does not hide the others.
 void Rulebook::load_rules(std::vector<SourceFile> files) {
+    const auto is_lets = [](const SourceFile& file) { return file.name.ends_with("/lets.toml"); };
+    std::vector<SourceFile> with_lets;
+    std::ranges::copy_if(files, std::back_inserter(with_lets), is_lets);
+    rule_files_ = files.size() - with_lets.size();
     std::erase_if(files, [&](const SourceFile& file) {
-        const auto alone = read_rules({&file, 1}, policy_, handbook_);
+        if (is_lets(file)) return false;
+        with_lets.push_back(file);
+        const auto alone = read_rules(with_lets, policy_, handbook_);
+        with_lets.pop_back();
         errors_ += text_of(alone.errors);
         return !alone;
     });

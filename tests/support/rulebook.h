@@ -42,8 +42,8 @@ public:
     const RuleSet& rules() const { return rules_; }
     const Policy& policy() const { return policy_; }
     const Handbook& handbook() const { return handbook_; }
-    const std::string& errors() const { return errors_; } // of the library, one per line
-    const std::vector<std::filesystem::path>& rule_files() const { return rule_files_; }
+    const std::string& errors() const { return errors_; }  // of the library, one per line
+    std::size_t rule_files() const { return rule_files_; } // without the lets that rules share
     std::filesystem::path fixture_folder(std::string_view rule) const;
     std::filesystem::path in_tree(std::string_view path) const { return root_ / path; }
     std::string shown(const std::filesystem::path& path) const; // relative to the source tree
@@ -69,7 +69,7 @@ private:
     Policy policy_;
     RuleSet rules_;
     std::string errors_;
-    std::vector<std::filesystem::path> rule_files_;
+    std::size_t rule_files_ = 0;
     std::map<std::string, std::vector<Fixture>, std::less<>> fixtures_;
 };
 
