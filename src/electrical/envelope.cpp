@@ -14,8 +14,9 @@ constexpr double on_share = 0.5; // of the highest voltage over all states: from
 // Collects what the states of one island found into the envelope of the whole circuit.
 class Collector {
 public:
-    explicit Collector(Envelope& envelope)
-        : envelope_(envelope) {}
+    Collector(std::size_t branches, Envelope& envelope)
+        : envelope_(envelope)
+        , own_of_branch_(branches, nowhere) {}
 
     void add(const Island& island, const std::vector<StateExtremes>& found, std::size_t states,
              const std::vector<std::uint32_t>& probes, std::span<const ProbeOf> all_probes) {
@@ -30,6 +31,7 @@ public:
             envelope_.worst_kirchhoff_residual =
                 std::max(envelope_.worst_kirchhoff_residual, found[s].kirchhoff_residual);
         }
+        for (std::uint32_t i = 0; i < island.branch_of.size(); ++i) own_of_branch_[island.branch_of[i].value] = i;
         find_on();
         for (std::uint32_t i = 0; i < island.branches.size(); ++i) add_branch(i);
         for (std::uint32_t i = 0; i < probes.size(); ++i) {
@@ -45,10 +47,10 @@ public:
     }
 
 private:
+    // Asked for branches of this island only: what was noted for earlier islands does not matter.
     std::uint32_t own_number(BranchId id) const {
-        const auto place = std::ranges::find(island_->branch_of, id);
-        return place == island_->branch_of.end() ? nowhere
-                                                 : static_cast<std::uint32_t>(place - island_->branch_of.begin());
+        const std::uint32_t own = own_of_branch_[id.value];
+        return own < island_->branch_of.size() && island_->branch_of[own] == id ? own : nowhere;
     }
 
     void find_on() {
@@ -125,7 +127,8 @@ private:
     const Island* island_ = nullptr;
     const std::vector<StateExtremes>* found_ = nullptr;
     std::size_t states_ = 0;
-    std::vector<double> most_; // [own branch]: highest voltage at middle values over all states
+    std::vector<std::uint32_t> own_of_branch_; // [branch of the circuit]
+    std::vector<double> most_;                 // [own branch]: highest voltage at middle values over all states
     std::vector<std::vector<std::uint32_t>> corner_of_; // [state][corner of the state]: in the envelope
 };
 
@@ -160,7 +163,7 @@ Envelope operating_envelope(const Circuit& circuit, const StateSet& states, std:
     NodeNumbers numbers(circuit);
     StateSearch search;
     std::vector<StateExtremes> found;
-    Collector collector(envelope);
+    Collector collector(circuit.branches.size(), envelope);
     for (std::uint32_t i = 0; i < circuit.island_count; ++i) {
         if (circuit.branches_of_island[i].empty() || states.of_island[i].empty()) continue;
         const Island island = numbers.make(circuit, {i});
