@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 namespace trivet {
@@ -71,6 +72,12 @@ Unknown unstated_feed(const Gathering& from, BranchId branch) {
     return {{"limit_current of the supply that feeds it (state it in the supply's [part.NAME])"}, {}};
 }
 
+std::optional<Unknown> unrated_fuse(const Gathering& from, const BranchFault& fault) {
+    if (!fault.fuse || std::isfinite(fault.operating_current)) return std::nullopt;
+    const Branch& fuse = from.branch(*fault.fuse);
+    return not_stated("rated_current", subject_name(from, fuse), fmt::format("[part.{}]", from.part_of(fuse).name));
+}
+
 void write_fault(SubjectWriter& writer, const Gathering& from, BranchId branch) {
     const BranchFault& fault = from.analysis.faults.branch[branch.value];
     if (fault.limit_unstated)
@@ -78,7 +85,10 @@ void write_fault(SubjectWriter& writer, const Gathering& from, BranchId branch) 
     else
         writer.number("fault_current", {fault.highest, dim::current});
     const double unfused = std::numeric_limits<double>::infinity();
-    writer.number("fuse_operating_current", {fault.fuse ? fault.operating_current : unfused, dim::current});
+    if (const auto unrated = unrated_fuse(from, fault))
+        writer.unknown("fuse_operating_current", *unrated);
+    else
+        writer.number("fuse_operating_current", {fault.fuse ? fault.operating_current : unfused, dim::current});
 }
 
 } // namespace trivet

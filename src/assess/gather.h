@@ -2,6 +2,7 @@
 
 #include "assess/subject_writer.h"
 
+#include <optional>
 #include <vector>
 
 namespace trivet {
@@ -54,6 +55,9 @@ Extreme unloaded_voltage(const Gathering& from, BranchId branch);
 
 // What a short draws through a branch and which fuse stops it: the same three facts for wires, contacts, transistors.
 void write_fault(SubjectWriter& writer, const Gathering& from, BranchId branch);
+
+// The fuse that has to stop a short has no stated rating: why nothing about its opening is known.
+std::optional<Unknown> unrated_fuse(const Gathering& from, const BranchFault& fault);
 Unknown unstated_feed(const Gathering& from, BranchId branch); // why a short's current is unknown
 
 } // namespace trivet

@@ -67,7 +67,7 @@ std::vector<std::string> wires_without_length(const Gathering& from, BranchId id
 void write_drop(SubjectWriter& writer, const Gathering& from, BranchId id) {
     const auto& feeders = from.analysis.feeders[id.value];
     if (feeders.size() != 1) {
-        const std::string why = feeders.empty() ? "no supply feeds it" : "more than one supply feeds it";
+        const std::string why = is_fed(from.circuit(), id) ? "more than one supply feeds it" : "no supply feeds it";
         writer.unknown("voltage_drop", why);
         return writer.unknown("feeding_voltage", why);
     }
@@ -80,6 +80,18 @@ void write_drop(SubjectWriter& writer, const Gathering& from, BranchId id) {
                   from.analysis.envelope.probe[*from.analysis.drop_probe[id.value]].highest, dim::voltage);
 }
 
+// Of a part that may be connected either way, the amount.
+void write_lowest_voltage(SubjectWriter& writer, const Gathering& from, BranchId id, bool polarised) {
+    const Span& on = from.analysis.envelope.voltage_on[id.value];
+    if (!(on.highest.value < 0.0)) return write_current(writer, from, id, "lowest_voltage", on.lowest, dim::voltage);
+    if (polarised)
+        return writer.unknown("lowest_voltage",
+                              subject_name(from, from.branch(id)) + " is connected the wrong way round");
+    Extreme turned = on.highest;
+    turned.value = -turned.value;
+    write_current(writer, from, id, "lowest_voltage", turned, dim::voltage);
+}
+
 void gather_load(Gathering& to, BranchId id) {
     const Branch& branch = to.branch(id);
     const LoadData data = data_of(to.element_of(branch));
@@ -90,7 +102,7 @@ void gather_load(Gathering& to, BranchId id) {
     writer.truth("fed", is_fed(to.circuit(), id));
     writer.truth("polarised", data.polarised);
     write_current(writer, to, id, "highest_voltage", largest(envelope.voltage[id.value]), dim::voltage);
-    write_current(writer, to, id, "lowest_voltage", envelope.voltage_on[id.value].lowest, dim::voltage);
+    write_lowest_voltage(writer, to, id, data.polarised);
     write_voltage(writer, to, id, "most_reversed_voltage", envelope.voltage[id.value].lowest);
     writer.lowest("rated_lowest_voltage", data.highest_key, data.lowest);
     writer.highest("rated_highest_voltage", data.highest_key, data.highest);

@@ -89,6 +89,8 @@ void gather_wires(Gathering& to) {
         write_fault(writer, to, branch);
         if (fault.limit_unstated && fault.fuse)
             writer.unknown("let_through", unstated_feed(to, branch));
+        else if (const auto unrated = unrated_fuse(to, fault))
+            writer.unknown("let_through", *unrated);
         else
             writer.number("let_through", {fault.let_through, dim::joule_integral});
         writer.truth("before_battery_fuse", before_fuse[i]);
