@@ -1,6 +1,7 @@
 #include "assess/analysis.h"
 
 #include "circuit/paths.h"
+#include "circuit/union_find.h"
 #include "electrical/conductor.h"
 
 #include <fmt/format.h>
@@ -21,14 +22,28 @@ bool takes_power(const Branch& branch) {
 
 IslandId island_of(const Circuit& circuit, const Branch& branch) { return circuit.island_of_node[branch.from.value]; }
 
+// Nodes that wires, fuses and closed switches join: what lies on one side of the loads.
+UnionFind sides_of_loads(const Circuit& circuit) {
+    UnionFind sides(circuit.node_count);
+    for (const Branch& branch : circuit.branches)
+        if (carries_power(branch) && branch.kind != BranchKind::source && branch.kind != BranchKind::converter)
+            sides.join(branch.from.value, branch.to.value);
+    return sides;
+}
+
 // Outgoing and return conductor together: what the feeding supply shows at its own terminals, less what the load gets.
-ProbeOf drop_over_line(const Circuit& circuit, BranchId load, BranchId feeder) {
+// A heater or lamp may as well have its second end on the plus side.
+ProbeOf drop_over_line(const Circuit& circuit, UnionFind& sides, BranchId load, BranchId feeder) {
     const Branch& to = circuit.branches[load.value];
     const Branch& by = circuit.branches[feeder.value];
     const bool from_output = by.kind == BranchKind::converter;
     const NodeId plus = from_output ? by.output_from : by.from;
     const NodeId minus = from_output ? by.output_to : by.to;
-    return {.probe = {{{plus, 1.0}, {minus, -1.0}, {to.from, -1.0}, {to.to, 1.0}}},
+    const auto joined = [&](NodeId a, NodeId b) { return sides.find(a.value) == sides.find(b.value); };
+    const bool turned = !joined(plus, minus) && ((joined(to.to, plus) && !joined(to.from, plus)) ||
+                                                 (joined(to.from, minus) && !joined(to.to, minus)));
+    const double sign = turned ? -1.0 : 1.0;
+    return {.probe = {{{plus, 1.0}, {minus, -1.0}, {to.from, -sign}, {to.to, sign}}},
             .while_on = load,
             .island = island_of(circuit, to)};
 }
@@ -178,6 +193,7 @@ Analysis analyse(const Design& design, const Handbook& handbook) {
     result.sensors = find_sensors(design, circuit, result.nets);
 
     std::vector<ProbeOf> probes;
+    UnionFind sides = sides_of_loads(circuit);
     result.branches_of_part.resize(design.parts.size());
     for (std::uint32_t i = 0; i < circuit.branches.size(); ++i)
         if (circuit.branches[i].kind != BranchKind::wire)
@@ -196,7 +212,7 @@ Analysis analyse(const Design& design, const Handbook& handbook) {
         result.feeders[i] = feeders_of(circuit, {i});
         if (result.feeders[i].size() != 1) continue;
         result.drop_probe[i] = probes.size();
-        probes.push_back(drop_over_line(circuit, {i}, result.feeders[i].front()));
+        probes.push_back(drop_over_line(circuit, sides, {i}, result.feeders[i].front()));
     }
     for (SensorGround& sensor : result.sensors) {
         sensor.probe = probes.size();

@@ -31,7 +31,11 @@ void write_collapse(SubjectWriter& writer, const Gathering& from, BranchId id) {
     for (const Envelope::Collapse& collapse : from.analysis.envelope.collapses)
         if (collapse.why.branch == id && (worst == nullptr || collapse.why.available < worst->why.available))
             worst = &collapse;
-    writer.truth("collapses", worst != nullptr);
+    const Unknown& gap = from.analysis.gaps[from.island_of(from.branch(id)).value];
+    if (worst == nullptr && !gap.missing.empty())
+        writer.unknown("collapses", gap);
+    else
+        writer.truth("collapses", worst != nullptr);
     if (worst != nullptr) {
         writer.extreme("demanded_power", {worst->why.demanded.si, worst->state, worst->corner}, dim::power);
         writer.extreme("available_power", {worst->why.available.si, worst->state, worst->corner}, dim::power);

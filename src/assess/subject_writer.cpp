@@ -78,7 +78,8 @@ void SubjectWriter::unknown(std::string_view fact, std::string reason) {
 void SubjectWriter::unknown(std::string_view fact, const Unknown& why) { set(fact, why, {}, Certainty::computed); }
 
 void SubjectWriter::extreme(std::string_view fact, const Extreme& extreme, Dimension dimension) {
-    if (std::isnan(extreme.value)) return unknown(fact, fmt::format("{} never carries a voltage in any state", name_));
+    if (std::isnan(extreme.value))
+        return unknown(fact, fmt::format("no state that can be worked out puts a voltage on {}", name_));
     set(fact, AnyQuantity{extreme.value, dimension}, {}, Certainty::computed, circumstance_of(extreme));
 }
 

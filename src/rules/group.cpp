@@ -37,7 +37,8 @@ std::vector<std::string> without_name(const std::vector<std::string>& texts, std
                                       std::string_view instead) {
     std::vector<std::string> result;
     for (const std::string& text : texts) {
-        result.push_back(without_name(without_name(text, name, instead), short_name(name), instead));
+        const std::string open = without_name(without_name(text, name, any_subject), short_name(name), any_subject);
+        result.push_back(instead == any_subject ? open : without_name(open, any_subject, instead));
     }
     return result;
 }
