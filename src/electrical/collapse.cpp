@@ -40,6 +40,13 @@ std::optional<NoOperatingPoint> Solver::judge(std::uint32_t e, Conditions condit
     return NoOperatingPoint{island_->branch_of[own], {demanded}, {available}, {volts}, {resistance}};
 }
 
+// What to name when nothing was found and nothing can be judged: the first branch that is no plain resistance.
+BranchId Solver::first_unusual() const {
+    for (const Edge& edge : network_.edges)
+        if (!edge.linear && !edge.dead) return island_->branch_of[network_.links[edge.first_link].branch];
+    return island_->branch_of.front();
+}
+
 std::optional<NoOperatingPoint> Solver::collapse(const Conditions& conditions, const Iterate& iterate, bool solved) {
     std::optional<NoOperatingPoint> worst;
     for (std::uint32_t e = 0; e < network_.edges.size(); ++e) {
@@ -51,6 +58,7 @@ std::optional<NoOperatingPoint> Solver::collapse(const Conditions& conditions, c
         if (!found || (solved && found->demanded.si <= found->available.si)) continue;
         if (!worst || ratio(*found) > ratio(*worst)) worst = found;
     }
+    if (!worst && !solved) worst = NoOperatingPoint{first_unusual(), {}, {}, {}, {}};
     return worst;
 }
 

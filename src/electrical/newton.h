@@ -18,7 +18,8 @@ public:
     bool solve(const Conditions& conditions, Iterate& iterate, bool warm = false);
 
     // The load or converter input that the solution leaves without enough voltage because of its own demand, judged
-    // by the equivalent source that it sees while everything else stays connected (available power V²/4R).
+    // by the equivalent source that it sees while everything else stays connected (available power V²/4R). Always
+    // something when `solved` is false.
     std::optional<NoOperatingPoint> collapse(const Conditions& conditions, const Iterate& iterate, bool solved);
 
     // Factors the Jacobian at the solution itself, for solve_transposed().
@@ -36,6 +37,7 @@ private:
     bool step(Iterate& iterate, bool new_pivots, double share);
     void move_linearisation(Iterate& iterate, const double* values, bool hold_collapsed);
     bool can_collapse(std::uint32_t edge) const;
+    BranchId first_unusual() const;
     std::optional<NoOperatingPoint> judge(std::uint32_t edge, Conditions conditions);
 
     const Island* island_ = nullptr;

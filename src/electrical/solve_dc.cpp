@@ -25,7 +25,6 @@ tl::expected<OperatingPoint, NoOperatingPoint> solve_dc(const Circuit& circuit, 
     const int iterations = solver.iterations();
     const double residual = solver.equations().kirchhoff_residual();
     if (const auto collapse = solver.collapse(conditions, iterate, solved)) return tl::unexpected(*collapse);
-    if (!solved) return tl::unexpected(NoOperatingPoint{});
 
     OperatingPoint point;
     point.node_voltage.assign(circuit.node_count, 0.0);

@@ -14,6 +14,9 @@ struct Best {
     bool taken = false;
 };
 
+// `direction` 1: higher is better, -1: lower. Differences within rounding are none.
+bool is_better(double value, const Best& best, double direction);
+
 struct LowHigh {
     Best lowest;
     Best highest;
@@ -67,7 +70,6 @@ private:
 
     bool solve(std::uint32_t corner, bool starting);
     void include(std::uint32_t corner);
-    void include_starting(std::uint32_t corner);
     void record(const NoOperatingPoint& why, std::uint32_t corner);
     void list_tracked();
     const std::vector<double>& sensitivity(const Tracked& tracked);
@@ -80,7 +82,6 @@ private:
     void claim(const Wish& wish);
     void solve_starting();
 
-    const Circuit* circuit_ = nullptr;
     const Island* island_ = nullptr;
     const std::vector<ProbeTerms>* probes_ = nullptr;
     StateExtremes* found_ = nullptr;
