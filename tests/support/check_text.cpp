@@ -2,6 +2,7 @@
 
 #include "design/read_design.h"
 
+#include <filesystem>
 #include <fstream>
 #include <sstream>
 #include <stdexcept>
@@ -19,8 +20,12 @@ void require(const Errors& errors, const Sources& sources) {
 
 } // namespace
 
-void check_text(Checked& into, const std::string& name, std::string text, Detail detail) {
-    auto library = load_library(into.sources, {}, {});
+void check_text(Checked& into, const std::string& name, std::string text, Detail detail,
+                const std::vector<std::string>& own_parts) {
+    Folders folders;
+    for (const std::string& folder : own_parts)
+        if (std::filesystem::is_directory(folder)) folders.parts.push_back(folder);
+    auto library = load_library(into.sources, folders, {});
     require(library.errors, into.sources);
     into.library = std::move(*library.value);
     auto design = read_design(into.sources.add(name, std::move(text)), into.library.catalog);
@@ -30,12 +35,12 @@ void check_text(Checked& into, const std::string& name, std::string text, Detail
     require(into.assessment.errors, into.sources);
 }
 
-void check_file(Checked& into, const std::string& path, Detail detail) {
+void check_file(Checked& into, const std::string& path, Detail detail, const std::vector<std::string>& own_parts) {
     std::ifstream stream(path, std::ios::binary);
     if (!stream) throw std::runtime_error("cannot open " + path);
     std::ostringstream text;
     text << stream.rdbuf();
-    check_text(into, path, text.str(), detail);
+    check_text(into, path, text.str(), detail, own_parts);
 }
 
 const Finding* find(const Checked& checked, std::string_view rule, std::string_view subject) {

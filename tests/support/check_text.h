@@ -6,6 +6,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace trivet::testing {
 
@@ -16,8 +17,11 @@ struct Checked {
     Design design;
     Assessment assessment;
 };
-void check_text(Checked& into, const std::string& name, std::string text, Detail detail = Detail::everything);
-void check_file(Checked& into, const std::string& path, Detail detail = Detail::everything);
+// `own_parts`: folders of parts that win over the library; those that do not exist are passed over.
+void check_text(Checked& into, const std::string& name, std::string text, Detail detail = Detail::everything,
+                const std::vector<std::string>& own_parts = {});
+void check_file(Checked& into, const std::string& path, Detail detail = Detail::everything,
+                const std::vector<std::string>& own_parts = {});
 
 // The finding of a rule on a subject whose name starts with `subject`, or nullptr.
 const Finding* find(const Checked& checked, std::string_view rule, std::string_view subject);
