@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <vector>
 
 namespace trivet {
 namespace {
@@ -129,6 +130,23 @@ TEST(SolveLoad, ABridgeRectifierTurnsEitherPolarityRight) {
         EXPECT_NEAR(point.node_voltage[3] - point.node_voltage[4], 22.6, 0.1);
         EXPECT_NEAR(point.branch_current[load.value], 20.0 / 22.6, 0.01);
     }
+}
+
+// Common practice, no source: of two solid-state relays in parallel the one with the smaller drop carries nearly all.
+// 24 V - 1.0 V over 10 ohm; the steep start of the other's characteristic must not keep Newton going in circles.
+TEST(SolveLoad, FixedDropsInParallelSettleOnTheSmallerOne) {
+    HandCircuit made;
+    made.source(1, 0, exactly(24.0));
+    made.heater(1, 2, exactly(10.0));
+    std::vector<BranchId> relays;
+    for (const double volts : {1.4, 1.0, 1.2}) {
+        relays.push_back(made.resistive(BranchKind::transistor, 2, 0, exactly(0.001)));
+        made.add_parameter("on voltage", exactly(volts));
+    }
+    const OperatingPoint point = solved(made);
+    EXPECT_NEAR(point.node_voltage[2], 1.0 + 0.0023, 1e-3);
+    EXPECT_NEAR(point.branch_current[relays[1].value], 2.3, 5e-3);
+    EXPECT_NEAR(point.branch_current[relays[0].value], 1e-3, 1e-3);
 }
 
 } // namespace

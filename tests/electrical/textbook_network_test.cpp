@@ -90,6 +90,11 @@ const std::vector<Network>& networks() {
          {{1, 0, 10.0, 0.0}},
          {{1, 2, 1000.0}, {2, 0, 732.0}, {1, 3, 10000.0}, {3, 0, 7320.0}, {2, 3, 50.0}},
          {{5, 0.0, 1e-12}}},
+        // 15 A beside 6 ohm, 4 ohm on, then 8 + 7 ohm beside the load: 9 A behind 6 ohm.
+        {"Bird 13 problem 15, Norton",
+         {current_source(1, 0, 15.0)},
+         {{1, 0, 6.0}, {1, 2, 4.0}, {2, 3, 8.0}, {3, 0, 7.0}, {2, 0, 2.0}},
+         {{5, 6.75, 1e-5}}},
         {"Bird 13 problem 20, 6 V behind 2.5 ohm gives at most 3.6 W",
          {{1, 0, 6.0, 2.5}},
          {{1, 0, 2.5}},
