@@ -18,7 +18,7 @@ double damping(int iteration) {
     return stretch % 2 == 0 ? 1.0 : stretch == 1 ? 0.5 : 0.25;
 }
 
-// Junction-voltage limiting (Nagel 1975, SPICE2, section on convergence): a step up the exponential is taken on the
+// Junction-voltage limiting (L. W. Nagel 1975, memorandum ERL-M520): a step up the exponential is taken on the
 // logarithm of the current instead.
 double limited(double wanted, double last, double forward, const IslandBranch& diode) {
     const double slope_voltage = diode.slope_voltage;
