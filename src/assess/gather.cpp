@@ -61,6 +61,12 @@ void write_voltage(SubjectWriter& writer, const Gathering& from, BranchId branch
     gap.missing.empty() ? writer.extreme(fact, extreme, dimension) : writer.unknown(fact, gap);
 }
 
+bool is_reversed(const Gathering& from, BranchId branch, const Span& voltage) {
+    constexpr double noise = 0.1; // V, as in the rules of polarity
+    return voltage.highest.value < -noise &&
+           from.analysis.gaps[from.island_of(from.branch(branch)).value].missing.empty();
+}
+
 Extreme unloaded_voltage(const Gathering& from, BranchId branch) {
     constexpr std::uint32_t none = std::numeric_limits<std::uint32_t>::max();
     return {from.analysis.highest_voltage[from.island_of(from.branch(branch)).value].si, none, none};

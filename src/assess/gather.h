@@ -53,6 +53,9 @@ void write_voltage(SubjectWriter& writer, const Gathering& from, BranchId branch
 // The highest voltage between any two points of the branch's circuit with nothing loaded: in no state in particular.
 Extreme unloaded_voltage(const Gathering& from, BranchId branch);
 
+// Whether a part that is on always has its voltage the wrong way round; the noise of a shared return is no swap.
+bool is_reversed(const Gathering& from, BranchId branch, const Span& voltage);
+
 // What a short draws through a branch and which fuse stops it: the same three facts for wires, contacts, transistors.
 void write_fault(SubjectWriter& writer, const Gathering& from, BranchId branch);
 

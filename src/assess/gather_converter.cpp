@@ -48,7 +48,7 @@ void gather_converters(Gathering& to) {
     for_each_element<ConverterElement>(to, BranchKind::converter, [&](BranchId id, const ConverterElement& converter) {
         const Envelope& envelope = to.analysis.envelope;
         SubjectWriter writer(to, SubjectKind::converter, to.branch(id));
-        const bool reversed = envelope.voltage[id.value].highest.value < 0.0;
+        const bool reversed = is_reversed(to, id, envelope.voltage[id.value]);
         if (reversed)
             for (const auto fact : {"lowest_input", "dissipation"})
                 writer.unknown(fact, subject_name(to, to.branch(id)) + " is connected the wrong way round");

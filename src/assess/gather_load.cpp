@@ -58,8 +58,12 @@ std::vector<std::string> wires_without_length(const Gathering& from, BranchId id
         const Branch& branch = from.branch(other);
         if (branch.kind != BranchKind::wire || from.circuit().parameters[branch.first_parameter].stated) continue;
         if (largest(from.analysis.envelope.current[other.value]).value < 0.1 * own) continue;
-        const std::string& name = from.design.wire(branch.wire).name;
-        missing.push_back(fmt::format("length and area of {} (state them where the wire is)", name));
+        const Wire& wire = from.design.wire(branch.wire);
+        const auto add = [&](std::string_view key) {
+            missing.push_back(fmt::format("{} of {} (state it where the wire is)", key, wire.name));
+        };
+        if (!wire.length) add("length");
+        if (!wire.made_of.area) add("area");
     }
     return missing;
 }
@@ -83,7 +87,7 @@ void write_drop(SubjectWriter& writer, const Gathering& from, BranchId id) {
 // Of a part that may be connected either way, the amount.
 void write_lowest_voltage(SubjectWriter& writer, const Gathering& from, BranchId id, bool polarised) {
     const Span& on = from.analysis.envelope.voltage_on[id.value];
-    if (!(on.highest.value < 0.0)) return write_current(writer, from, id, "lowest_voltage", on.lowest, dim::voltage);
+    if (!is_reversed(from, id, on)) return write_current(writer, from, id, "lowest_voltage", on.lowest, dim::voltage);
     if (polarised)
         return writer.unknown("lowest_voltage",
                               subject_name(from, from.branch(id)) + " is connected the wrong way round");

@@ -89,10 +89,12 @@ void write_contact_rating(SubjectWriter& writer, const std::vector<ContactRating
         if (reaches && (fitting == nullptr || rating.rating.current > fitting->rating.current)) fitting = &rating;
     }
     if (highest == nullptr) {
-        const std::string key =
-            fmt::format("a DC rating for {} loads", load_category_names[static_cast<std::size_t>(asked)]);
-        writer.absent("rated_voltage", key);
-        return writer.absent("rated_current", key);
+        const std::string_view kind = load_category_names[static_cast<std::size_t>(asked)];
+        const std::string key = fmt::format("a DC rating for {} loads", kind);
+        const std::string how = fmt::format(" as rated = {{ {} = [\"5 A at 24 V DC\"] }}",
+                                            asked == LoadCategory::coil ? "inductive" : kind);
+        writer.absent("rated_voltage", key, how);
+        return writer.absent("rated_current", key, how);
     }
     const ContactRating& decides = fitting != nullptr ? *fitting : *highest;
     const Certainty certainty = SubjectWriter::certainty_of(decides.basis);

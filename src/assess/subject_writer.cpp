@@ -67,8 +67,8 @@ void SubjectWriter::flag(std::string_view fact, std::string_view key, const Perh
     given ? set(fact, given->value, given->place, certainty_of(given->basis)) : absent(fact, key);
 }
 
-void SubjectWriter::absent(std::string_view fact, std::string_view key) {
-    unknown(fact, not_stated(key, name_, stated_where_));
+void SubjectWriter::absent(std::string_view fact, std::string_view key, std::string_view how) {
+    unknown(fact, not_stated(key, name_, stated_where_ + std::string(how)));
 }
 
 void SubjectWriter::unknown(std::string_view fact, std::string reason) {

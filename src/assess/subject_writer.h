@@ -42,8 +42,9 @@ public:
     void text(std::string_view fact, std::string value, Place place = {});
     void number(std::string_view fact, AnyQuantity value, Place place = {}, Certainty certainty = Certainty::computed);
     void flag(std::string_view fact, std::string_view key, const PerhapsFlag& given);
-    void absent(std::string_view fact, std::string_view key); // nobody stated it
-    void unknown(std::string_view fact, std::string reason);  // it cannot be worked out: a whole clause
+    // Nobody stated it; `how` shows the spelling where the key is no word of the file: " as rated = {...}".
+    void absent(std::string_view fact, std::string_view key, std::string_view how = {});
+    void unknown(std::string_view fact, std::string reason); // it cannot be worked out: a whole clause
     void unknown(std::string_view fact, const Unknown& why);
     void extreme(std::string_view fact, const Extreme& extreme, Dimension dimension); // unknown when never taken
 

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <unordered_map>
+#include <unordered_set>
 
 namespace trivet {
 namespace {
@@ -68,12 +69,14 @@ std::string grouped_sentence(const FindingGroup& group, const Finding& first, co
     if (group.verdict == Verdict::pass) {
         return fmt::format("{}: {}.", enumerated(subjects), inside_sentence(first.rule->title));
     }
-    std::ranges::transform(subjects, subjects.begin(),
-                           [](const std::string& name) { return std::string(short_name(name)); });
+    std::vector<std::string> once; // a heater is a load as well
+    std::unordered_set<std::string_view> named;
+    for (const std::string& subject : subjects)
+        if (named.insert(short_name(subject)).second) once.emplace_back(short_name(subject));
     const std::string& name = facts.subject(first.subject).name;
-    const std::string all = enumerated(subjects);
+    const std::string all = enumerated(once);
     const std::string why = obstacle(without_name(first.missing, name, all), without_name(first.reasons, name, all));
-    const bool names_all = group.subjects.size() == 1 || why.find(all) != std::string::npos;
+    const bool names_all = once.size() == 1 || why.find(all) != std::string::npos;
     const std::string about = names_all ? "" : fmt::format(" for {}", all);
     if (group.rules.size() == 1) {
         return fmt::format("Cannot tell{} whether {}: {}.", about, inside_sentence(first.rule->title), why);
