@@ -30,6 +30,13 @@ const Outcome& thicker(const Outcome& a, const Outcome& b) {
     return b.deciding && b.deciding.ratio > a.deciding.ratio ? b : a;
 }
 
+// Numbers that differ by rounding only: 0.8 x 2 A is 1.6 A.
+bool same(double a, double b) {
+    constexpr double rounding = 1e-9;
+    return a == b ||
+           (std::isfinite(a) && std::isfinite(b) && std::abs(a - b) <= rounding * std::max(std::abs(a), std::abs(b)));
+}
+
 class Evaluator {
 public:
     Evaluator(const Expression& expression, const SlotValues& slots, LookupCache& tables, Trace* trace)
@@ -122,21 +129,22 @@ private:
         const double b = right.si;
         switch (node.op) {
         case BinaryOp::less:
-            return decided(index, a < b, a, b, margin(index, a, b));
+            return decided(index, a < b && !same(a, b), a, b, margin(index, a, b));
         case BinaryOp::less_equal:
-            return decided(index, a <= b, a, b, margin(index, a, b));
+            return decided(index, a <= b || same(a, b), a, b, margin(index, a, b));
         case BinaryOp::greater:
-            return decided(index, a > b, a, b, margin(index, b, a));
+            return decided(index, a > b && !same(a, b), a, b, margin(index, b, a));
         case BinaryOp::greater_equal:
-            return decided(index, a >= b, a, b, margin(index, b, a));
+            return decided(index, a >= b || same(a, b), a, b, margin(index, b, a));
         default:
-            return known_truth((a == b) == wanted);
+            return known_truth(same(a, b) == wanted);
         }
     }
 
     double margin(ExprIndex index, double load, double rating) const {
         const ExprType& type = expression_.node(expression_.node(index).operands[0]).type;
         const auto* dimension = std::get_if<Dimension>(&type);
+        if (load != 0.0 && same(load, rating)) return 1.0;
         return margin_ratio(load, rating, dimension != nullptr && dimension->point);
     }
 

@@ -17,7 +17,7 @@ namespace fs = std::filesystem;
 class BadFiles : public ::testing::Test {
 protected:
     BadFiles() {
-        std::string pattern = (fs::temp_directory_path() / "trivet-XXXXXX").string();
+        std::string pattern = (fs::temp_directory_path() / "trivet-").string() + std::string(6, 'X');
         folder_ = ::mkdtemp(pattern.data());
     }
     ~BadFiles() override {

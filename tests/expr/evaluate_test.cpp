@@ -261,6 +261,18 @@ TEST(Evaluate, KnowsTheSidesOfTheDecidingComparison) {
     EXPECT_FALSE(outcome.deciding.negated);
 }
 
+TEST(Comparison, TakesRoundingForEqual) {
+    testing::Scope names = scope();
+    const auto holds = [&](const std::string& text) {
+        const auto compiled = names.compile(text);
+        return compiled && names.run(*compiled).value.is_true();
+    };
+    EXPECT_TRUE(holds("0.1 + 0.2 <= 0.3"));
+    EXPECT_TRUE(holds("0.1 + 0.2 == 0.3"));
+    EXPECT_FALSE(holds("0.1 + 0.2 > 0.3"));
+    EXPECT_FALSE(holds("1.00001 <= 1"));
+}
+
 TEST(LookupCache, AnswersTheSameAfterManyOtherKeys) {
     testing::Scope names = scope();
     const auto compiled = names.compile("lookup('wire-current', area, insulation)");
