@@ -53,7 +53,9 @@ struct Writer {
     const Sources& sources;
     const TextStyle& style;
 
-    std::string finding_group(const FindingGroup& entry) const {
+    std::set<const Rule*> explained = {}; // why a rule matters is said once
+
+    std::string finding_group(const FindingGroup& entry) {
         const Finding& worst = assessment.findings[entry.members.front()];
         const Subject& subject = assessment.facts.subject(worst.subject);
         const auto consequence = static_cast<std::size_t>(entry.consequence);
@@ -64,7 +66,7 @@ struct Writer {
             painted(consequence_names[consequence], shades[consequence], style.colour), entry.sentence, names);
         if (worst.verdict == Verdict::fail) {
             out += arithmetic(worst, style.width, Depth::essential);
-            out += wrapped("why    ", worst.rule->why, 4, style.width);
+            if (explained.insert(worst.rule).second) out += wrapped("why    ", worst.rule->why, 4, style.width);
             out += wrapped("do     ", remedy(worst, assessment.facts), 4, style.width);
         }
         return out + others(entry) + "\n";
@@ -132,7 +134,7 @@ std::string footer(const Assessment& assessment, const Sources& sources, const T
 std::string text_report(const Design& design, const Assessment& assessment, const RuleSet& rules,
                         const Sources& sources, const TextStyle& style) {
     std::string out = verdict_line(design, assessment, style.colour) + "\n";
-    const Writer writer{assessment, sources, style};
+    Writer writer{assessment, sources, style};
     for (const FindingGroup& entry : group(assessment.findings, assessment.facts))
         if (entry.verdict != Verdict::pass) out += writer.finding_group(entry);
     if (style.everything && assessment.fitness != Fitness::refused) {
