@@ -62,6 +62,7 @@ TEST_F(ShippedTables, RunInTheDirectionTheirMatchingNeeds) {
         {"conductor-current-open", 1},
         {"conductor-current-enclosed", 1},
         {"conductor-current-free-air", 1},
+        {"conductor-current-single", 1},
         {"conductor-resistance", -1},
         {"awg-resistance", -1},
         {"grouping-factor", -1},
@@ -109,7 +110,7 @@ TEST_F(ShippedTables, ConductorResistanceIsThatOfCopper) {
 // %.
 TEST_F(ShippedTables, AwgResistanceFollowsFromTheArea) {
     EXPECT_DOUBLE_EQ(value("awg-resistance", {key(awg(18))}) * 1000.0, 20.94);
-    for (int gauge = 10; gauge <= 30; ++gauge) {
+    for (int gauge = 6; gauge <= 30; ++gauge) {
         const double ideal = 0.017241e-6 / awg(gauge).si;
         EXPECT_NEAR(value("awg-resistance", {key(awg(gauge))}), ideal, 0.006 * ideal) << gauge << " AWG";
     }
@@ -136,6 +137,17 @@ TEST_F(ShippedTables, CurrentOfThinConductorsStaysBelowTheControlPairs) {
     EXPECT_LE(value("conductor-current-open", {key(mm2(0.2))}), 4.4);
     EXPECT_LE(value("conductor-current-enclosed", {key(mm2(0.2))}), 4.3);
     EXPECT_FALSE(look_up(*handbook_.find("conductor-current-open"), {key(mm2(0.03))}));
+    EXPECT_EQ(value("conductor-current-open", {key(awg(24))}), 1.7); // between 0.14 and 0.25 mm²: the thinner one
+    EXPECT_EQ(value("conductor-current-open", {key(awg(22))}), 3.4);
+}
+
+// A single wire in open air carries at least what one in a cable carries, brought to its 30 °C room (IEC 60204-1 table
+// D.1).
+TEST_F(ShippedTables, CurrentOfSingleWiresIsAboveThatOfCables) {
+    for (const TableRow& row : handbook_.find("conductor-current-single")->rows) {
+        EXPECT_GE(row.value, 1.15 * value("conductor-current-open", {row.keys[0]}));
+        EXPECT_LE(row.value, 3.0 * value("conductor-current-open", {row.keys[0]}));
+    }
 }
 
 // 33 CFR 183.425 table 5.
@@ -190,7 +202,7 @@ TEST_F(ShippedTables, GroupingFactors) {
     EXPECT_EQ(value("grouping-factor", {key(3.0)}), 0.7);
     EXPECT_EQ(value("grouping-factor", {key(9.0)}), 0.5);
     EXPECT_EQ(value("grouping-factor", {key(10.0)}), 0.45); // between 9 and 12: the larger count
-    EXPECT_EQ(value("grouping-factor", {key(21.0)}), 0.2); // computed: 25 circuits as hot as one with all their heat
+    EXPECT_EQ(value("grouping-factor", {key(21.0)}), 0.2);  // computed: 25 circuits as hot as one with all their heat
     EXPECT_FALSE(look_up(*handbook_.find("grouping-factor"), {key(1001.0)}));
 }
 
