@@ -4,6 +4,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 #include <variant>
 
@@ -44,6 +45,7 @@ public:
 
     Circuit build() {
         number_nodes();
+        count_ends();
         for (std::uint32_t i = 0; i < design_->parts.size(); ++i) add_part({i});
         for (std::uint32_t i = 0; i < design_->wires.size(); ++i) add_wire({i});
         name_drivers();
@@ -53,6 +55,8 @@ public:
 
 private:
     void number_nodes();
+    void count_ends();
+    bool is_bypassed(PartId part, const ConverterElement& converter) const;
     void add_part(PartId id);
     void add_wire(WireId id);
     void add_values(Branch& branch, const BranchValues& values, const std::string& owner);
@@ -64,6 +68,7 @@ private:
     const Design* design_;
     const ConductorResistance* resistance_per_length_;
     Circuit circuit_;
+    std::vector<std::uint32_t> ends_at_; // [node]: ends of elements and wires
 };
 
 void Builder::number_nodes() {
@@ -87,6 +92,29 @@ void Builder::number_nodes() {
         const std::size_t count = design_->parts[i].part->terminals.size();
         for (std::size_t t = 0; t < count; ++t) nodes.push_back({number[first_terminal[i] + t]});
     }
+}
+
+void Builder::count_ends() {
+    ends_at_.resize(circuit_.node_count);
+    for (std::uint32_t i = 0; i < design_->parts.size(); ++i) {
+        for (const Element& element : design_->parts[i].part->elements) {
+            if (!branch_kinds[element.body.index()] || is_plain_joint(element)) continue;
+            const Between ends = ends_of(element.body);
+            for (const TerminalIndex end : {ends.first, ends.second}) ++ends_at_[node({i}, end).value];
+            if (const auto* converter = std::get_if<ConverterElement>(&element.body))
+                ++ends_at_[node({i}, converter->output.first).value];
+        }
+    }
+    for (const Wire& wire : design_->wires)
+        for (const TerminalRef end : {wire.from, wire.to}) ++ends_at_[circuit_.node(end).value];
+}
+
+// A board that is fed behind its own regulator, whose input nothing meets: the regulator neither takes nor gives.
+bool Builder::is_bypassed(PartId part, const ConverterElement& converter) const {
+    const bool on_a_board = std::ranges::any_of(design_->part(part).part->elements, [](const Element& element) {
+        return std::holds_alternative<PinElement>(element.body);
+    });
+    return on_a_board && ends_at_[node(part, converter.input.first).value] == 1;
 }
 
 // A part with one heater has a "plate resistance"; one with two has a "plate heater-2 resistance" as well.
@@ -119,6 +147,8 @@ void Builder::add_part(PartId id) {
         const Element& element = use.part->elements[i];
         const auto kind = branch_kinds[element.body.index()];
         if (!kind || is_plain_joint(element)) continue;
+        const auto* converter = std::get_if<ConverterElement>(&element.body);
+        if (converter != nullptr && is_bypassed(id, *converter)) continue;
         const Between ends = ends_of(element.body);
         Branch branch;
         branch.kind = *kind;
@@ -126,7 +156,7 @@ void Builder::add_part(PartId id) {
         branch.to = node(id, ends.second);
         branch.part = id;
         branch.element = static_cast<std::uint16_t>(i);
-        if (const auto* converter = std::get_if<ConverterElement>(&element.body)) {
+        if (converter != nullptr) {
             branch.output_from = node(id, converter->output.first);
             branch.output_to = node(id, converter->output.second);
         } else if (const auto* contact = std::get_if<ContactElement>(&element.body)) {

@@ -75,6 +75,20 @@ TEST(BuildCircuit, AConverterBelongsToOneIslandWithBothItsSides) {
     EXPECT_EQ(to_text(circuit, build.design()), "converter buck 0-1 to 2-3 [5] [0.8..0.9] [0.01]\n");
 }
 
+// Fed at 5V, its own regulator from VIN to 5V would otherwise hold 5V at nothing, as if shorted.
+TEST(BuildCircuit, ABoardFedBehindItsRegulatorDoesWithoutIt) {
+    for (const std::string fed : {"VIN", "5V"}) {
+        DesignBuilder build;
+        ConverterElement regulator;
+        regulator.input = ends(0, 2);
+        regulator.output = ends(1, 2);
+        build.part("board", {"VIN", "5V", "GND", "IO4"}, {regulator, PinElement{}});
+        build.supply("supply", volts(5.0));
+        build.wires({"supply.+ -> board." + fed, "board.GND -> supply.-"});
+        EXPECT_EQ(to_text(circuit_of(build), build.design()).starts_with("converter board"), fed == "VIN") << fed;
+    }
+}
+
 TEST(BuildCircuit, UnwiredTerminalsAreIslandsWithoutBranches) {
     DesignBuilder build;
     build.heater("plate", ohms(9.6));
