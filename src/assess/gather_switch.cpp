@@ -73,6 +73,14 @@ Extreme open_voltage(const Gathering& from, BranchId id) {
     return std::isnan(open.value) ? unloaded_voltage(from, id) : open;
 }
 
+// A throw that is not used has no wire at one of its ends.
+bool is_used(const Gathering& from, const Branch& branch) {
+    const auto wired = [&](NodeId node) {
+        return !from.analysis.nets.wires[from.analysis.nets.of_node[node.value].value].empty();
+    };
+    return wired(branch.from) && wired(branch.to);
+}
+
 } // namespace
 
 void write_contact_rating(SubjectWriter& writer, const std::vector<ContactRating>& rated, LoadCategory category,
@@ -106,6 +114,7 @@ void write_contact_rating(SubjectWriter& writer, const std::vector<ContactRating
 void gather_contacts(Gathering& to) {
     for_each_element<ContactElement>(to, BranchKind::contact, [&](BranchId id, const ContactElement& contact) {
         const Branch& branch = to.branch(id);
+        if (!is_used(to, branch)) return;
         SubjectWriter writer(to, SubjectKind::contact, branch);
         const std::vector<BranchId>& loads = to.analysis.loads_behind[id.value];
         writer.truth("feeds_heater", feeds_heater(to, loads));
@@ -129,6 +138,7 @@ void gather_transistors(Gathering& to) {
     for_each_element<TransistorElement>(
         to, BranchKind::transistor, [&](BranchId id, const TransistorElement& transistor) {
             const Branch& branch = to.branch(id);
+            if (!is_used(to, branch)) return;
             SubjectWriter writer(to, SubjectKind::transistor, branch);
             const Drive drive = find_drive(to, id);
             writer.truth("feeds_heater", feeds_heater(to, to.analysis.loads_behind[id.value]));
