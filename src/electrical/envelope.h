@@ -10,7 +10,8 @@
 
 namespace trivet {
 
-// A linear combination of node voltages somebody wants the extremes of: a voltage between two nodes, a drop over a line.
+// A linear combination of node voltages somebody wants the extremes of: a voltage between two nodes, a drop over a
+// line.
 struct Probe {
     std::vector<std::pair<NodeId, double>> terms;
 };
@@ -18,8 +19,8 @@ struct Probe {
 // The largest or smallest value over all states and corners, and where it occurs.
 struct Extreme {
     double value = std::numeric_limits<double>::quiet_NaN(); // SI; NaN when never taken
-    std::uint32_t state = 0;  // index into StateSet::states
-    std::uint32_t corner = 0; // index into Envelope::corners
+    std::uint32_t state = 0;                                 // index into StateSet::states
+    std::uint32_t corner = 0;                                // index into Envelope::corners
 };
 
 struct Span {

@@ -18,19 +18,19 @@ enum class Moment : std::uint8_t { running, starting }; // starting: every start
 
 // A solved island: node voltages against the island's references and branch currents (Branch sign rule).
 struct OperatingPoint {
-    std::vector<double> node_voltage;    // V, [node of circuit]; nodes of other islands are 0
-    std::vector<double> branch_current;  // A, [branch of circuit]
-    std::vector<double> output_current;  // A, converters only: delivered at the output
-    double kirchhoff_residual = 0.0;     // largest |sum of currents at a node| over the largest current there; < 1e-9
+    std::vector<double> node_voltage;   // V, [node of circuit]; nodes of other islands are 0
+    std::vector<double> branch_current; // A, [branch of circuit]
+    std::vector<double> output_current; // A, converters only: delivered at the output
+    double kirchhoff_residual = 0.0;    // largest |sum of currents at a node| over the largest current there; < 1e-9
     int iterations = 0;
 };
 
 // Why there is no operating point: a load asks for more power than the line to it can deliver (limit V²/4R).
 struct NoOperatingPoint {
-    BranchId branch;          // the load or converter input that cannot be fed
+    BranchId branch; // the load or converter input that cannot be fed
     Power demanded;
-    Power available;          // V²/4R with V, R of the equivalent source seen from it
-    Voltage source_voltage;   // V
+    Power available;            // V²/4R with V, R of the equivalent source seen from it
+    Voltage source_voltage;     // V
     Resistance line_resistance; // R
 };
 
