@@ -3,6 +3,7 @@
 #include "support/run_program.h"
 
 #include <filesystem>
+#include <ostream>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -16,6 +17,7 @@ struct GoldenCase {
     std::filesystem::path folder;
     std::vector<std::string> arguments;
 };
+inline void PrintTo(const GoldenCase& golden, std::ostream* out) { *out << golden.name; } // GoogleTest asks for this name
 
 std::vector<GoldenCase> golden_cases(const std::filesystem::path& folder); // by name
 
