@@ -94,6 +94,14 @@ std::vector<std::string_view> Catalog::names() const {
     return names;
 }
 
+std::vector<std::string_view> Catalog::names_with(std::string_view kind) const {
+    const std::string quoted = fmt::format("\"{}\"", kind);
+    std::vector<std::string_view> names;
+    for (const Entry& known : entries_)
+        if (known.text.file.text.find(quoted) != std::string_view::npos) names.emplace_back(known.text.name);
+    return names;
+}
+
 bool Catalog::is_users_own(std::string_view name) const {
     const Entry* found = entry(name);
     return found != nullptr && found->users_own;

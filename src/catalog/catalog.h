@@ -38,6 +38,8 @@ public:
     std::shared_ptr<const Part> share(std::string_view name) const;
 
     std::vector<std::string_view> names() const; // sorted
+    // Those whose text speaks of a kind of element, "material" for one; found without reading them.
+    std::vector<std::string_view> names_with(std::string_view kind) const;
     bool knows(std::string_view name) const { return entry(name) != nullptr; }
     bool is_users_own(std::string_view name) const;
     const std::vector<std::string>& replaced() const { return replaced_; } // library parts a user's own part hides

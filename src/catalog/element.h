@@ -254,14 +254,32 @@ struct WireElement {
     Perhaps<dim::temperature> insulation_class; // highest continuous conductor temperature
 };
 
-using ElementBody =
-    std::variant<SourceElement, FuseElement, CutoffElement, ContactElement, TransistorElement, InputElement,
-                 CoilElement, ConverterElement, HeaterElement, LoadElement, ConductorElement, DiodeElement,
-                 ResistorElement, ThermistorElement, PinElement, SignalElement, WireElement>;
+// A capacitor. At rest no current flows through it, so the solver has no branch for it.
+struct CapacitorElement {
+    Between between; // plus first where polarity matters
+    Perhaps<dim::capacitance> capacitance;
+    Perhaps<dim::voltage> rated_voltage; // DC
+};
+
+// What a body or a layer consists of; has no terminals.
+struct MaterialElement {
+    Perhaps<dim::temperature> limit; // bears it for years under light load
+    Perhaps<dim::density> density;
+    Perhaps<dim::specific_heat> specific_heat;
+    Perhaps<dim::conductivity> conductivity;
+    Perhaps<dim::number> emissivity;              // of its usual surface
+    Perhaps<dim::temperature> melting;            // from the first drop to all liquid
+    Perhaps<dim::specific_energy> melting_energy; // taken up meanwhile
+};
+
+using ElementBody = std::variant<SourceElement, FuseElement, CutoffElement, ContactElement, TransistorElement,
+                                 InputElement, CoilElement, ConverterElement, HeaterElement, LoadElement,
+                                 ConductorElement, DiodeElement, ResistorElement, ThermistorElement, PinElement,
+                                 SignalElement, WireElement, CapacitorElement, MaterialElement>;
 // Spelled in part files as kind = "...", in the order of ElementBody.
-inline constexpr std::array<std::string_view, 17> element_kind_names{
-    "source", "fuse",      "cutoff", "contact",  "transistor", "input", "coil",   "converter", "heater",
-    "load",   "conductor", "diode",  "resistor", "thermistor", "pin",   "signal", "wire"};
+inline constexpr std::array<std::string_view, 19> element_kind_names{
+    "source",    "fuse",  "cutoff",   "contact",    "transistor", "input",  "coil", "converter", "heater",  "load",
+    "conductor", "diode", "resistor", "thermistor", "pin",        "signal", "wire", "capacitor", "material"};
 static_assert(element_kind_names.size() == std::variant_size_v<ElementBody>);
 
 struct Element {

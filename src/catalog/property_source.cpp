@@ -4,6 +4,7 @@
 #include "units/parse.h"
 
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 
@@ -12,6 +13,8 @@ namespace {
 
 constexpr std::array<std::string_view, load_category_names.size()> rating_keys{
     "resistive", "electronics", "motor", "inductive", "lamp", "capacitive"};
+
+std::string_view yes_or_no(bool flag) { return flag ? "yes" : "no"; }
 
 } // namespace
 
@@ -22,12 +25,26 @@ std::vector<std::string_view> terminal_names(const Part& part) {
     return names;
 }
 
+std::string to_text(const CurrentAtVoltage& rating) {
+    return fmt::format("{} at {} {}", to_text(rating.current), to_text(rating.voltage),
+                       rating.alternating ? "AC" : "DC");
+}
+
 bool PropertySource::take(std::string_view key) {
     if (purpose_ == Purpose::list) {
         if (reader_->has(key)) listed_.push_back(key);
         return false;
     }
     return true;
+}
+
+void PropertySource::show(std::string_view key, std::string_view text, std::optional<Basis> basis) {
+    if (!text.empty() && text != "unstated") shown_.push_back({key, std::string(text), basis});
+}
+
+std::string_view PropertySource::terminal_name(TerminalIndex index) const {
+    return index.value < part_->terminals.size() ? std::string_view(part_->terminals[index.value].name)
+                                                 : std::string_view();
 }
 
 std::optional<Stated<AnyRange>> PropertySource::read_range(std::string_view key, Dimension dimension, Bounds bounds) {
@@ -48,26 +65,34 @@ std::optional<std::size_t> PropertySource::read_word(std::string_view key, std::
 
 void PropertySource::word(std::string_view key, std::string& into, std::span<const std::string_view> words,
                           bool required) {
+    if (shows()) return show(key, into);
     if (const auto index = read_word(key, words, required)) into = words[*index];
 }
 
 void PropertySource::choice(std::string_view key, bool& into, const std::array<std::string_view, 2>& false_true,
                             bool required) {
+    if (shows()) return show(key, false_true.at(into ? 1 : 0));
     if (const auto index = read_word(key, false_true, required)) into = *index == 1;
 }
 
 void PropertySource::flag(std::string_view key, PerhapsFlag& into) {
+    if (shows()) {
+        if (into) show(key, yes_or_no(into->value), into->basis);
+        return;
+    }
     if (!take(key)) return;
     if (const auto stated = reader_->flag(key)) into = GivenFlag{stated->value, stated->place, basis_};
 }
 
 void PropertySource::flag(std::string_view key, bool& into) {
+    if (shows()) return show(key, yes_or_no(into));
     if (!take(key)) return;
     if (const auto stated = reader_->flag(key)) into = stated->value;
 }
 
 void PropertySource::count(std::string_view key, std::string_view used_key, std::string_view ignored_key,
                            Perhaps<dim::number>& into) {
+    if (shows()) return show_range(key, into);
     if (!take(key)) return;
     const auto keep = [&](TableReader& reader, std::string_view name) {
         const auto stated = reader.range(name, dim::number);
@@ -97,6 +122,11 @@ void PropertySource::rating(const Stated<std::string_view>& text, LoadCategory c
 }
 
 void PropertySource::ratings(std::string_view key, std::vector<ContactRating>& into) {
+    if (shows()) {
+        for (const ContactRating& stated : into)
+            show(rating_keys.at(static_cast<std::size_t>(stated.category)), to_text(stated.rating), stated.basis);
+        return;
+    }
     if (!take(key) || !reader_->has(key)) return;
     auto table = reader_->table(key);
     if (!table) return;
@@ -117,6 +147,7 @@ std::optional<TerminalIndex> PropertySource::find_terminal(Stated<std::string_vi
 }
 
 void PropertySource::between(std::string_view key, Between& into) {
+    if (shows()) return show(key, fmt::format("{} and {}", terminal_name(into.first), terminal_name(into.second)));
     if (purpose_ != Purpose::define) return;
     if (!reader_->has(key)) {
         reader_->error(ErrorKind::missing_key, reader_->place(), fmt::format("the key '{}' is missing here", key),
@@ -145,6 +176,7 @@ void PropertySource::between(std::string_view key, Between& into) {
 }
 
 void PropertySource::terminal(std::string_view key, TerminalIndex& into) {
+    if (shows()) return show(key, terminal_name(into));
     if (purpose_ != Purpose::define) return;
     if (many_terminals_ && key == "terminal") return;
     const auto name = reader_->required_text(key);
@@ -153,6 +185,7 @@ void PropertySource::terminal(std::string_view key, TerminalIndex& into) {
 }
 
 void PropertySource::optional_terminal(std::string_view key, TerminalIndex& into) {
+    if (shows()) return show(key, terminal_name(into));
     if (purpose_ != Purpose::define) return;
     into = unset_terminal;
     const auto name = reader_->text(key);
@@ -162,18 +195,21 @@ void PropertySource::optional_terminal(std::string_view key, TerminalIndex& into
 
 void PropertySource::hand(std::string_view key, bool& by_hand) {
     constexpr std::array<std::string_view, 1> words{"hand"};
+    if (shows()) return show(key, by_hand ? words.front() : std::string_view());
     if (purpose_ != Purpose::define) return;
     reader_->word(key, words);
     by_hand = reader_->has(key);
 }
 
 void PropertySource::name(std::string_view key, std::string& into) {
+    if (shows()) return show(key, into);
     if (purpose_ != Purpose::define) return;
     if (const auto text = reader_->text(key)) into = text->value;
 }
 
 void PropertySource::words(std::string_view key, std::vector<std::string>& into,
                            std::span<const std::string_view> allowed) {
+    if (shows()) return show(key, fmt::format("{}", fmt::join(into, ", ")));
     if (purpose_ != Purpose::define) return;
     for (const auto& text : reader_->texts(key)) {
         if (std::ranges::find(allowed, text.value) != allowed.end()) {

@@ -132,7 +132,8 @@ void read(PropertySource& from, LoadElement& e) {
     from.range("current", e.current);
     from.range("power", e.power);
     from.range("resistance", e.resistance, positive);
-    if (from.purpose() != Purpose::list) behave_as_stated(from.reader(), e.behaviour);
+    const bool reads = from.purpose() == Purpose::define || from.purpose() == Purpose::restate;
+    if (reads) behave_as_stated(from.reader(), e.behaviour);
     const int stated = int{e.current.has_value()} + int{e.power.has_value()} + int{e.resistance.has_value()};
     from.word("behaviour", e.behaviour, load_behaviour_names, stated > 1);
     from.range("voltage", e.voltage);
@@ -195,6 +196,22 @@ void read(PropertySource& from, WireElement& e) {
     from.word("conductor_class", e.conductor_class, conductor_class_names);
     from.word("insulation", e.insulation, insulation_names);
     from.range("insulation_class", e.insulation_class);
+}
+
+void read(PropertySource& from, CapacitorElement& e) {
+    from.between("between", e.between);
+    from.range("capacitance", e.capacitance, positive);
+    from.range("rated_voltage", e.rated_voltage, positive);
+}
+
+void read(PropertySource& from, MaterialElement& e) {
+    from.range("limit", e.limit);
+    from.range("density", e.density, positive);
+    from.range("specific_heat", e.specific_heat, positive);
+    from.range("conductivity", e.conductivity, positive);
+    from.range("emissivity", e.emissivity, fraction);
+    from.range("melting", e.melting);
+    from.range("melting_energy", e.melting_energy, positive);
 }
 
 template <std::size_t... Index> ElementBody make(std::size_t kind, std::index_sequence<Index...>) {

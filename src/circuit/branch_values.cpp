@@ -153,6 +153,8 @@ BranchValues values(const InputElement&) { return {}; }
 BranchValues values(const PinElement&) { return {}; }
 BranchValues values(const SignalElement&) { return {}; }
 BranchValues values(const WireElement&) { return {}; }
+BranchValues values(const CapacitorElement&) { return {}; }
+BranchValues values(const MaterialElement&) { return {}; }
 
 } // namespace
 

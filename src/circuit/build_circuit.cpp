@@ -14,10 +14,11 @@ namespace {
 
 // What each kind of element is as a branch, in the order of ElementBody.
 constexpr std::array<std::optional<BranchKind>, std::variant_size_v<ElementBody>> branch_kinds{
-    BranchKind::source,      BranchKind::fuse,  BranchKind::cutoff,    BranchKind::contact,    BranchKind::transistor,
-    std::nullopt /*input*/,  BranchKind::coil,  BranchKind::converter, BranchKind::heater,     BranchKind::load,
-    BranchKind::conductor,   BranchKind::diode, BranchKind::resistor,  BranchKind::thermistor, std::nullopt /*pin*/,
-    std::nullopt /*signal*/, std::nullopt /*wire*/};
+    BranchKind::source,     BranchKind::fuse,           BranchKind::cutoff,    BranchKind::contact,
+    BranchKind::transistor, std::nullopt /*input*/,     BranchKind::coil,      BranchKind::converter,
+    BranchKind::heater,     BranchKind::load,           BranchKind::conductor, BranchKind::diode,
+    BranchKind::resistor,   BranchKind::thermistor,     std::nullopt /*pin*/,  std::nullopt /*signal*/,
+    std::nullopt /*wire*/,  std::nullopt /*capacitor*/, std::nullopt /*material*/};
 
 bool is_plain_joint(const Element& element) {
     const auto* conductor = std::get_if<ConductorElement>(&element.body);

@@ -57,6 +57,10 @@ private:
                 reading_.error(ErrorKind::wrong_type, is.place, fmt::format("'{}' is a wire, not a part", is.value),
                                fmt::format("write it in a wire: use = \"{}\"", is.value));
             }
+            if (std::holds_alternative<MaterialElement>(element.body)) {
+                reading_.error(ErrorKind::wrong_type, is.place, fmt::format("'{}' is a material, not a part", is.value),
+                               fmt::format("write it in a body: material = \"{}\"", is.value));
+            }
             const auto* converter = std::get_if<ConverterElement>(&element.body);
             if (converter != nullptr && converter->adjustable && !converter->output_voltage && !output_stated) {
                 reading_.error(ErrorKind::missing_key, use.place,

@@ -11,9 +11,26 @@ namespace {
 constexpr std::string_view ambient_name = "ambient";
 constexpr std::array<std::string_view, 3> facing_names{"up", "down", "vertical"};
 
-std::string text_or_empty(TableReader& table, std::string_view key) {
-    const auto text = table.text(key);
-    return text ? std::string(text->value) : std::string();
+bool is_material(const Part& part) {
+    return std::ranges::any_of(
+        part.elements, [](const Element& element) { return std::holds_alternative<MaterialElement>(element.body); });
+}
+
+// The name of a material of the library or of the user's own parts; empty when none is stated.
+std::string material(Reading& reading, TableReader& table) {
+    const auto name = table.text("material");
+    if (!name) return {};
+    const Loaded<Part>* known = reading.catalog.find(name->value);
+    if (known != nullptr && known->value && is_material(*known->value)) return std::string(name->value);
+    if (known != nullptr && !known->value) {
+        reading.errors.insert(reading.errors.end(), known->errors.begin(), known->errors.end());
+        return {};
+    }
+    const std::string text = known == nullptr ? fmt::format("no material is called '{}'", name->value)
+                                              : fmt::format("'{}' is a part, not a material", name->value);
+    reading.error(ErrorKind::unknown_name, name->place, text,
+                  reading.hint(name->value, reading.catalog.names_with("material")));
+    return {};
 }
 
 // An end of a heat path: the name of a body, or "ambient".
@@ -59,7 +76,7 @@ void read_bodies(Reading& reading, TableReader& root) {
         }
         body.heated_by = reading.find_parts(table.texts("heated_by"));
         body.mass = bounded_range<dim::mass>(table, "mass", Bounds::positive);
-        body.material = text_or_empty(table, "material");
+        body.material = material(reading, table);
         body.capacity = bounded_range<dim::heat_capacity>(table, "capacity", Bounds::positive);
         body.limit = bounded_range<dim::temperature>(table, "limit");
         body.touchable = table.flag("touchable");
@@ -82,7 +99,7 @@ void read_heat_paths(Reading& reading, TableReader& root) {
         path.conductance = bounded_range<dim::thermal_conductance>(table, "conductance", Bounds::positive);
         path.area = bounded_range<dim::area>(table, "area", Bounds::positive);
         path.thickness = bounded_range<dim::length>(table, "thickness", Bounds::positive);
-        path.material = text_or_empty(table, "material");
+        path.material = material(reading, table);
         if (const auto word = table.word("facing", facing_names)) path.facing = facing_names.at(word->value);
         path.emissivity = emissivity(reading, table);
         table.finish();

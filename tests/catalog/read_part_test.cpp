@@ -220,6 +220,16 @@ high = "3.3 V")"},
 conductor_class = "class 5"
 insulation = "silicone"
 insulation_class = "180 °C")"},
+        {"capacitor", R"(between = ["A", "B"]
+capacitance = "1000 uF +-20 %"
+rated_voltage = "35 V")"},
+        {"material", R"x(limit = "60 °C"
+density = "900..970 kg/m3"
+specific_heat = "2.1..2.9 kJ/(kg K)"
+conductivity = "0.2..0.3 W/(m K)"
+emissivity = 0.9
+melting = "62..65 °C"
+melting_energy = "175..178 kJ/kg")x"},
     }};
     for (std::size_t i = 0; i < rows.size(); ++i) {
         EXPECT_EQ(rows.at(i).kind, element_kind_names.at(i));

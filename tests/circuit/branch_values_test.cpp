@@ -47,8 +47,9 @@ TEST(BranchValues, StandInsAreMarked) {
 }
 
 TEST(BranchValues, ElementsThatAreNoBranchHaveNone) {
-    for (const ElementBody& body : {ElementBody{InputElement{}}, ElementBody{PinElement{}},
-                                    ElementBody{SignalElement{}}, ElementBody{WireElement{}}})
+    for (const ElementBody& body :
+         {ElementBody{InputElement{}}, ElementBody{PinElement{}}, ElementBody{SignalElement{}},
+          ElementBody{WireElement{}}, ElementBody{CapacitorElement{}}, ElementBody{MaterialElement{}}})
         EXPECT_EQ(branch_values(body).count, 0U);
 }
 

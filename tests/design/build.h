@@ -70,6 +70,15 @@ terminals = ["IO1", "IO2"]
 ground = "GND"
 supply = "5V"
 
+[aluminium]
+title = "Aluminium"
+basis = "typical"
+source = "common practice"
+terminals = []
+[[aluminium.element]]
+kind = "material"
+density = "2700 kg/m3"
+
 ["wire-1.0mm2"]
 title = "Flexible wire"
 basis = "standard"
