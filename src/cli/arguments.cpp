@@ -47,8 +47,9 @@ Parsed parse_arguments(int count, const char* const* words) {
     add_folders(*explain_command, explain.folders);
 
     PartsArguments parts;
-    auto* parts_command = app.add_subcommand("parts", "Browse the parts library: trivet parts relay 12v");
-    parts_command->add_option("WORD", parts.words, "Words in the name, title or category; a full name shows the part");
+    auto* parts_command = app.add_subcommand("parts", "Browse the parts library: trivet parts switch 24 V 5 A dc");
+    parts_command->add_option("WORD", parts.words,
+                              "Words in name, title or category; ratings such as 24 V; a full name shows the part");
     add_folders(*parts_command, parts.folders);
 
     try {
