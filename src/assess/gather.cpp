@@ -97,4 +97,21 @@ void write_fault(SubjectWriter& writer, const Gathering& from, BranchId branch) 
         writer.number("fuse_operating_current", {fault.fuse ? fault.operating_current : unfused, dim::current});
 }
 
+std::vector<std::string> wires_without_length(const Gathering& from, BranchId id) {
+    std::vector<std::string> missing;
+    const double own = largest(from.analysis.envelope.current[id.value]).value;
+    for (const BranchId other : from.circuit().branches_of_island[from.island_of(from.branch(id)).value]) {
+        const Branch& branch = from.branch(other);
+        if (branch.kind != BranchKind::wire || from.circuit().parameters[branch.first_parameter].stated) continue;
+        if (largest(from.analysis.envelope.current[other.value]).value < 0.1 * own) continue;
+        const Wire& wire = from.design.wire(branch.wire);
+        const auto add = [&](std::string_view key) {
+            missing.push_back(fmt::format("{} of {} (state it where the wire is)", key, wire.name));
+        };
+        if (!wire.length) add("length");
+        if (!wire.made_of.area) add("area");
+    }
+    return missing;
+}
+
 } // namespace trivet

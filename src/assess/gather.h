@@ -56,6 +56,10 @@ Extreme unloaded_voltage(const Gathering& from, BranchId branch);
 // Whether a part that is on always has its voltage the wrong way round; the noise of a shared return is no swap.
 bool is_reversed(const Gathering& from, BranchId branch, const Span& voltage);
 
+// What is missing of wires that carry a good part of this load's current but state no length or area: how low its
+// voltage falls is unknown then.
+std::vector<std::string> wires_without_length(const Gathering& from, BranchId load);
+
 // What a short draws through a branch and which fuse stops it: the same three facts for wires, contacts, transistors.
 void write_fault(SubjectWriter& writer, const Gathering& from, BranchId branch);
 

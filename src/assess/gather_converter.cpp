@@ -52,6 +52,8 @@ void gather_converters(Gathering& to) {
         if (reversed)
             for (const auto fact : {"lowest_input", "dissipation"})
                 writer.unknown(fact, subject_name(to, to.branch(id)) + " is connected the wrong way round");
+        else if (auto missing = wires_without_length(to, id); !missing.empty())
+            writer.unknown("lowest_input", Unknown{std::move(missing), {}});
         else
             write_current(writer, to, id, "lowest_input", envelope.voltage_on[id.value].lowest, dim::voltage);
         write_current(writer, to, id, "highest_input", envelope.voltage[id.value].highest, dim::voltage);

@@ -50,24 +50,6 @@ void write_clamp(SubjectWriter& writer, const Gathering& from, const Branch& bra
         writer.flag("clamped", "suppressed", data.suppressed);
 }
 
-// Wires that carry a good part of this load's current but state no length leave its voltage drop unknown.
-std::vector<std::string> wires_without_length(const Gathering& from, BranchId id) {
-    std::vector<std::string> missing;
-    const double own = largest(from.analysis.envelope.current[id.value]).value;
-    for (const BranchId other : from.circuit().branches_of_island[from.island_of(from.branch(id)).value]) {
-        const Branch& branch = from.branch(other);
-        if (branch.kind != BranchKind::wire || from.circuit().parameters[branch.first_parameter].stated) continue;
-        if (largest(from.analysis.envelope.current[other.value]).value < 0.1 * own) continue;
-        const Wire& wire = from.design.wire(branch.wire);
-        const auto add = [&](std::string_view key) {
-            missing.push_back(fmt::format("{} of {} (state it where the wire is)", key, wire.name));
-        };
-        if (!wire.length) add("length");
-        if (!wire.made_of.area) add("area");
-    }
-    return missing;
-}
-
 void write_drop(SubjectWriter& writer, const Gathering& from, BranchId id) {
     const auto& feeders = from.analysis.feeders[id.value];
     if (feeders.size() != 1) {
@@ -87,6 +69,8 @@ void write_drop(SubjectWriter& writer, const Gathering& from, BranchId id) {
 // Of a part that may be connected either way, the amount.
 void write_lowest_voltage(SubjectWriter& writer, const Gathering& from, BranchId id, bool polarised) {
     const Span& on = from.analysis.envelope.voltage_on[id.value];
+    if (auto missing = wires_without_length(from, id); !missing.empty())
+        return writer.unknown("lowest_voltage", Unknown{std::move(missing), {}});
     if (!is_reversed(from, id, on)) return write_current(writer, from, id, "lowest_voltage", on.lowest, dim::voltage);
     if (polarised)
         return writer.unknown("lowest_voltage",
