@@ -5,6 +5,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 
 namespace trivet {
 
@@ -118,6 +119,22 @@ Drive find_drive(const Gathering& from, BranchId switch_branch) {
             if (!drive.pin) drive.pin = pin_on_net(from, from.analysis.nets.of_node[end.value], branch.part);
     }
     return drive;
+}
+
+std::string reset_remark(const Gathering& from, BranchId switch_branch, const Drive& drive) {
+    constexpr std::array<std::string_view, reset_state_names.size()> does{"does something nobody states",
+                                                                          "floats",
+                                                                          "is pulled up",
+                                                                          "is pulled down",
+                                                                          "drives high",
+                                                                          "drives low",
+                                                                          "pulses"};
+    if (drive.pin)
+        return fmt::format("{} {} while the controller starts", drive.pin->name,
+                           does[static_cast<std::size_t>(drive.pin->pin->in_reset)]);
+    if (drive.input != nullptr) return "no controller pin is wired to its input";
+    if (drive.coil) return "the switches that feed its coil decide";
+    return from.branch(switch_branch).rests_closed ? "it rests closed" : "it rests open";
 }
 
 std::variant<bool, Unknown> open_in_reset(const Gathering& from, BranchId switch_branch) {

@@ -23,6 +23,9 @@ struct Drive {
 };
 Drive find_drive(const Gathering& from, BranchId switch_branch);
 
+// What holds the switch while the controller is in reset, as a clause: "board.IO16 pulses while the controller starts".
+std::string reset_remark(const Gathering& from, BranchId switch_branch, const Drive& drive);
+
 // Whether the switch is open while the controller is in reset, being flashed or unplugged. The level at an input is the
 // divider of all resistances that pull it (module, pin in reset, external resistors) against the input's off level.
 std::variant<bool, Unknown> open_in_reset(const Gathering& from, BranchId switch_branch);

@@ -33,6 +33,7 @@ bool feeds_heater(const Gathering& from, const std::vector<BranchId>& loads) {
 
 void write_reset(SubjectWriter& writer, const Gathering& from, BranchId id, const Drive& drive) {
     writer.truth("driven_by_pin", drive.pin.has_value() || drive.input != nullptr || drive.coil.has_value());
+    writer.text("reset_remark", reset_remark(from, id, drive));
     const auto open = open_in_reset(from, id);
     if (const auto* known = std::get_if<bool>(&open))
         writer.truth("open_in_reset", *known);

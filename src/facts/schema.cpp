@@ -93,8 +93,10 @@ constexpr std::array schema{
     FactDeclaration{contact, "rated_voltage", dim::voltage,
                     "The highest DC voltage for which a rating is stated for that kind of load."},
     FactDeclaration{contact, "rests_open", truth, "Without drive it is open."},
-    FactDeclaration{contact, "driven_by_pin", truth, "A controller pin drives it."},
+    FactDeclaration{contact, "driven_by_pin", truth, "An electric signal drives it, not a hand."},
     FactDeclaration{contact, "open_in_reset", truth, "It is open while the controller is in reset or unplugged."},
+    FactDeclaration{contact, "reset_remark", text,
+                    "What holds it while the controller is in reset or unplugged, in words."},
     FactDeclaration{contact, "fault_current", dim::current, "The highest current a short circuit can draw through it."},
     FactDeclaration{
         contact, "fuse_operating_current", dim::current,
@@ -117,8 +119,10 @@ constexpr std::array schema{
     FactDeclaration{transistor, "ambient", dim::temperature, "The hottest air around it."},
     FactDeclaration{transistor, "junction_limit", dim::temperature, "The highest junction temperature it bears."},
     FactDeclaration{transistor, "turns_off_on_dc", truth, "It can interrupt direct current; AC types cannot."},
-    FactDeclaration{transistor, "driven_by_pin", truth, "A controller pin drives it."},
+    FactDeclaration{transistor, "driven_by_pin", truth, "An electric signal drives it, not a hand."},
     FactDeclaration{transistor, "open_in_reset", truth, "It is off while the controller is in reset or unplugged."},
+    FactDeclaration{transistor, "reset_remark", text,
+                    "What holds it while the controller is in reset or unplugged, in words."},
     FactDeclaration{transistor, "fault_current", dim::current,
                     "The highest current a short circuit can draw through it."},
     FactDeclaration{
