@@ -1,9 +1,13 @@
 #include "cli/arguments.h"
 
 #include "report/wording.h"
+#include "source/suggest.h"
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
+
+#include <algorithm>
+#include <string_view>
 
 namespace trivet {
 
@@ -18,6 +22,18 @@ void add_folders(CLI::App& command, Folders& folders) {
 
 std::string footer() {
     return fmt::format("Exit status: 0 fit to power up, 1 not fit, 2 an input could not be read.\n{}", caution);
+}
+
+// What is wrong with the command line; a first word that is no command gets the nearest one.
+std::string mistake_text(const CLI::App& app, const CLI::ParseError& mistake, int count, const char* const* words) {
+    const std::string_view first = count > 1 ? std::string_view(words[1]) : std::string_view{};
+    std::vector<std::string> names;
+    for (const CLI::App* command : app.get_subcommands(nullptr)) names.push_back(command->get_name());
+    const std::vector<std::string_view> known(names.begin(), names.end());
+    if (first.empty()) return app.help();
+    if (first.starts_with("-") || std::ranges::find(known, first) != known.end())
+        return fmt::format("trivet: {}\nTry: trivet --help\n", mistake.what());
+    return fmt::format("trivet: there is no command '{}'; {}\nTry: trivet --help\n", first, did_you_mean(first, known));
 }
 
 } // namespace
@@ -60,9 +76,7 @@ Parsed parse_arguments(int count, const char* const* words) {
             if (command->parsed()) help = command->help();
         return {.arguments = {}, .print = help, .is_mistake = false};
     } catch (const CLI::ParseError& mistake) {
-        return {.arguments = {},
-                .print = fmt::format("trivet: {}\nTry: trivet --help\n", mistake.what()),
-                .is_mistake = true};
+        return {.arguments = {}, .print = mistake_text(app, mistake, count, words), .is_mistake = true};
     }
     check.format = format == "json" ? Format::json : Format::text;
     if (check_command->parsed()) return {.arguments = check, .print = {}, .is_mistake = false};
