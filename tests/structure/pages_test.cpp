@@ -3,6 +3,7 @@
 #include <gtest/gtest.h>
 
 #include <filesystem>
+#include <sstream>
 
 namespace trivet::house {
 namespace {
@@ -24,6 +25,14 @@ TEST(Pages, FirstCommandsOfTheReadmeAreSetupAndTest) {
     ASSERT_NE(second, std::string::npos);
     EXPECT_EQ(readme.substr(first + 6, 8), "./setup\n");
     EXPECT_EQ(readme.substr(second + 6, 11), "./dev test\n");
+}
+
+TEST(Pages, ShowInTheReadmeWhatTheProgramSays) {
+    const std::string readme = whole_text("README.md");
+    const std::string said = whole_text("tests/golden/check-salvaged-plate/expected.txt");
+    const auto start = readme.find("```text\n") + 8;
+    std::istringstream shown(readme.substr(start, readme.find("```", start) - start));
+    for (std::string line; std::getline(shown, line);) EXPECT_NE(said.find(line + "\n"), std::string::npos) << line;
 }
 
 TEST(Pages, StateTheCaution) {
