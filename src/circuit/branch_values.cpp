@@ -1,5 +1,7 @@
 #include "circuit/branch_values.h"
 
+#include "catalog/sensor_curve.h"
+
 #include <algorithm>
 #include <variant>
 
@@ -160,6 +162,18 @@ BranchValues values(const MaterialElement&) { return {}; }
 
 BranchValues branch_values(const ElementBody& body) {
     return std::visit([](const auto& element) { return values(element); }, body);
+}
+
+BranchValues sensor_values(const ThermistorElement& sensor, Range<dim::temperature> air, bool heated) {
+    const auto known = known_range(sensor);
+    if (!known || (!heated && (air.hi < known->lo || air.lo > known->hi))) return values(sensor);
+    const Range<dim::temperature> span =
+        heated ? *known : Range<dim::temperature>{std::max(air.lo, known->lo), std::min(air.hi, known->hi)};
+    const auto resistance = sensor_resistance(sensor, span);
+    if (!resistance) return values(sensor);
+    BranchValues result;
+    result.add("resistance", {resistance->lo.si, resistance->hi.si, true});
+    return result;
 }
 
 Parameter wire_resistance(const Wire& wire, const Design& design, const ConductorResistance& resistance_per_length) {

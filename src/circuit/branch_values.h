@@ -28,6 +28,10 @@ struct BranchValues {
 // 95 %; heaters, coils and loads of unknown size carry next to nothing.
 BranchValues branch_values(const ElementBody& body);
 
+// A temperature sensor where it is used: its resistance over the air around it, or, on a heater or a body, over its
+// whole working range, as far as its curve is known there (catalog/sensor_curve.h); otherwise what is stated for it.
+BranchValues sensor_values(const ThermistorElement& sensor, Range<dim::temperature> air, bool heated);
+
 // R = R20 * length * (1 + 0.00393 (T - 20 °C)) of copper (IEC 60228 annex A), T from the coldest air along the wire to
 // what its insulation bears (70 °C if that is not stated); 0 ohm, marked as not stated, if area or length are unknown.
 Parameter wire_resistance(const Wire& wire, const Design& design, const ConductorResistance& resistance_per_length);

@@ -142,6 +142,13 @@ void set_behaviour(Branch& branch, const ElementBody& body) {
     }
 }
 
+BranchValues values_of(const Design& design, const PartUse& use, const ElementBody& body) {
+    const auto* sensor = std::get_if<ThermistorElement>(&body);
+    if (sensor == nullptr) return branch_values(body);
+    const Range<dim::temperature> air = use.ambient ? use.ambient->value : design.ambient.value;
+    return sensor_values(*sensor, air, !use.mounted_on_name.empty());
+}
+
 void Builder::add_part(PartId id) {
     const PartUse& use = design_->part(id);
     for (std::size_t i = 0; i < use.part->elements.size(); ++i) {
@@ -167,7 +174,7 @@ void Builder::add_part(PartId id) {
             branch.driver = driver_of(id, transistor->driven_by);
         }
         set_behaviour(branch, element.body);
-        add_values(branch, branch_values(element.body), owner_name(use, element));
+        add_values(branch, values_of(*design_, use, element.body), owner_name(use, element));
         circuit_.branches.push_back(branch);
     }
 }

@@ -143,6 +143,44 @@ TEST(BranchValues, ARatedPowerIsThatOfTheHotHeater) {
     expect_values(rated, {{"resistance", 6.4, 9.6}});
 }
 
+ThermistorElement bead() { // 10 kohm ±1 %, B 3950 K, -20 to 105 °C
+    ThermistorElement made;
+    made.curve = SensorCurve::ntc;
+    made.resistance = ohms(9900.0, 10100.0);
+    made.reference = Given<dim::temperature>{exactly(celsius(25.0)), {}, {}};
+    made.beta = given<dim::temperature_difference>(3950.0, 3950.0);
+    made.range = Given<dim::temperature>{{celsius(-20.0), celsius(105.0)}, {}, {}};
+    return made;
+}
+
+void expect_resistance(const BranchValues& values, double lo, double hi) {
+    ASSERT_EQ(values.count, 1U);
+    EXPECT_NEAR(values.named[0].parameter.lo, lo, 1e-4 * lo);
+    EXPECT_NEAR(values.named[0].parameter.hi, hi, 1e-4 * hi);
+    EXPECT_TRUE(values.named[0].parameter.stated);
+}
+
+// R = R25 exp(B (1/T - 1/298.15 K)), the B equation by hand: 3950 K make 3.36206 times R25 at 0 °C, 0.53015 at 40 °C,
+// 10.53847 at -20 °C and 0.0606416 at 105 °C.
+TEST(BranchValues, ASensorInAirFollowsTheAirAndOnAHeaterItsWorkingRange) {
+    const Range<dim::temperature> air{celsius(0.0), celsius(40.0)};
+    expect_resistance(sensor_values(bead(), air, false), 9900.0 * 0.53015, 10100.0 * 3.36206);
+    expect_resistance(sensor_values(bead(), air, true), 9900.0 * 0.0606416, 10100.0 * 10.53847);
+    // Nothing is known of it below -20 °C.
+    expect_resistance(sensor_values(bead(), {celsius(-40.0), celsius(40.0)}, false), 9900.0 * 0.53015,
+                      10100.0 * 10.53847);
+}
+
+TEST(BranchValues, ASensorOfUnknownCurveHasItsStatedResistance) {
+    const Range<dim::temperature> air{celsius(0.0), celsius(40.0)};
+    ThermistorElement salvaged = bead();
+    salvaged.beta.reset();
+    expect_resistance(sensor_values(salvaged, air, true), 9900.0, 10100.0);
+    expect_resistance(sensor_values(bead(), {celsius(-60.0), celsius(-40.0)}, false), 9900.0, 10100.0);
+    salvaged.resistance.reset();
+    EXPECT_FALSE(sensor_values(salvaged, air, true).named[0].parameter.stated);
+}
+
 TEST(WireResistance, GoesByLengthTableAndTemperature) { // IEC 60228 table 3: 1.5 mm², class 5, 13.3 ohm/km
     DesignBuilder build;
     build.supply("supply", volts(12.0));

@@ -153,6 +153,26 @@ TEST(BuildCircuit, ParametersAreCalledByPartAndQuantity) {
     EXPECT_EQ(wire.parameters, 1U);
 }
 
+// IEC 60751: 100 ohm at 0 °C, 107.79 at 20 °C, 119.40 at 50 °C and 175.86 at 200 °C.
+TEST(BuildCircuit, ASensorOnAHeaterMayHaveAnyResistanceOfItsWorkingRange) {
+    ThermistorElement platinum;
+    platinum.between = ends(0, 1);
+    platinum.curve = SensorCurve::platinum;
+    platinum.resistance = ohms(100.0);
+    platinum.reference = Given<dim::temperature>{exactly(celsius(0.0)), {}, {}};
+    platinum.range = Given<dim::temperature>{{celsius(0.0), celsius(200.0)}, {}, {}};
+    DesignBuilder build;
+    build.heater("mat", ohms(6.0));
+    const PartId probe = build.part("probe", {"a", "b"}, {platinum});
+    const auto highest = [&] { return circuit_of(build).parameters.back().hi; };
+    EXPECT_NEAR(highest(), 107.79, 0.01);
+    PartUse& use = build.design().parts[probe.value];
+    use.ambient = Stated<Range<dim::temperature>>{{celsius(0.0), celsius(50.0)}, {}};
+    EXPECT_NEAR(highest(), 119.40, 0.01);
+    use.mounted_on_name = "mat";
+    EXPECT_NEAR(highest(), 175.86, 0.01);
+}
+
 TEST(BuildCircuit, AnEmptyDesignIsAnEmptyCircuit) {
     const Circuit circuit = circuit_of(DesignBuilder{});
     EXPECT_EQ(circuit.node_count, 0U);
