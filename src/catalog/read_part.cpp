@@ -157,6 +157,7 @@ void read_part_table(TableReader& reader, Part& part) {
     }
     reader.finish();
     check_links(part, reader.errors());
+    check_values(part, reader.errors());
 }
 
 } // namespace

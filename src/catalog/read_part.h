@@ -14,4 +14,8 @@ void read_terminal(TableReader& reader, const Part& part, Basis basis, Purpose p
 // Consistency between the elements of a part: what drives a switch exists, a setting lies inside its range.
 void check_links(Part& part, Errors& errors);
 
+// Values of one element that cannot both be true: a limit below the rating, a power that is not V²/R. For a part's own
+// text; what a design states beside typical values may well differ from them.
+void check_values(const Part& part, Errors& errors);
+
 } // namespace trivet

@@ -15,8 +15,10 @@ namespace {
 
 void add_folders(CLI::App& command, Folders& folders) {
     command.add_option("--rules", folders.rules, "A folder of your own rules (*.toml); they win over the library")
+        ->allow_extra_args(false)
         ->type_name("DIR");
     command.add_option("--parts", folders.parts, "A folder of your own parts (*.toml); they win over the library")
+        ->allow_extra_args(false)
         ->type_name("DIR");
 }
 

@@ -21,6 +21,7 @@ namespace {
 struct Hit {
     const Part* part = nullptr;
     PartMatch match;
+    bool users_own = false;
 };
 
 std::string as_read(const PartQuery& query) {
@@ -47,7 +48,7 @@ void list(std::string& out, std::vector<Hit>& hits, std::size_t name_width, std:
     for (const Hit& hit : hits) {
         out += fmt::format("  {:<{}}", hit.part->name, name_width);
         if (deciding_width > 0) out += fmt::format("  {:<{}}", hit.match.deciding, deciding_width);
-        out += fmt::format("  {}\n", hit.part->title);
+        out += fmt::format("  {}{}\n", hit.part->title, hit.users_own ? " (your own part)" : "");
     }
 }
 
@@ -87,7 +88,8 @@ CommandResult parts(const PartsArguments& arguments) {
         if (arguments.words.size() == 1 && arguments.words.front() == name)
             return {part_page(*part->value, sources), {}, exit_fit};
         if (auto found = match(*part->value, query))
-            by_category[part->value->category].push_back({&*part->value, std::move(*found)});
+            by_category[part->value->category].push_back(
+                {&*part->value, std::move(*found), catalog.value->is_users_own(name)});
     }
     if (!catalog.errors.empty()) {
         tidy(catalog.errors);
