@@ -42,7 +42,10 @@ TEST_F(Fuses, Supplemental) {
 }
 
 // A trade note that compares IEC and UL ratings: an IEC fuse holds 100 % of its rating at room temperature.
-TEST_F(Fuses, HoldTheirRating) { expect_same(value("fuse-continuous-factor", {key("quick")}), 1.0, "quick"); }
+TEST_F(Fuses, HoldTheirRating) {
+    for (const char* family : {"quick", "time-lag"})
+        expect_same(value("fuse-continuous-factor", {key(family)}), 1.0, family);
+}
 
 // A fuse application guide's example: 1.5 A through a UL fuse need a rating of 2 A.
 TEST_F(Fuses, SmallestRatingOfTheWorkedExample) {
@@ -55,6 +58,12 @@ TEST_F(Fuses, TimeLagFromMemory) {
         expect_remembered(opens_within("time-lag", gate.multiple), gate.seconds, 1e-9, label("times", gate.multiple));
     for (const Gate& gate : {Gate{1.5, 3600}, {2.75, 0.6}, {4, 0.15}, {10, 0.02}})
         expect_remembered(holds_for("time-lag", gate.multiple), gate.seconds, 1e-9, label("times", gate.multiple));
+}
+
+// The first gates of IEC 60127-2 standard sheet 3 and ISO 8820-3.
+TEST_F(Fuses, OperatingCurrentsFromMemory) {
+    expect_remembered(value("fuse-conventional-factor", {key("time-lag")}), 2.1, 1e-9, "time-lag");
+    expect_remembered(value("fuse-conventional-factor", {key("blade")}), 1.35, 1e-9, "blade");
 }
 
 // ISO 8820-3, operating time rating, 23 °C. At 1.35 and 6 times the rating makers' sheets print longer times (1800 s,

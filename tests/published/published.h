@@ -17,6 +17,9 @@ inline void expect_same(double found, double printed, const std::string& what) {
     expect_printed(found, printed, 1e-9 * printed, what);
 }
 
+// Notes that a test asked a table for these keys: a row that no test asks for fails the program.
+void note_look_up(const char* table, std::initializer_list<TableKey> keys);
+
 // For values that nobody could look up: compared but not counted, only in tests whose name says FromMemory.
 void expect_remembered(double found, double remembered, double within, const std::string& what);
 
@@ -31,6 +34,7 @@ protected:
         const PublishedTable* found = handbook_.find(table);
         EXPECT_NE(found, nullptr) << table;
         if (found == nullptr) return 0.0;
+        note_look_up(table, keys);
         const auto answer = test::look_up(*found, keys);
         EXPECT_TRUE(answer.has_value()) << table << ": " << (answer ? "" : answer.error().reason);
         return answer ? answer->si : 0.0;

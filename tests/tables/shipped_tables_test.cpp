@@ -56,6 +56,17 @@ TEST_F(ShippedTables, AllLoadAndStateTheirSource) {
     }
 }
 
+TEST_F(ShippedTables, StandOnTheMethodsPage) {
+    std::ostringstream page;
+    page << std::ifstream(TRIVET_SOURCE_DIR "/docs/methods/tables.md").rdbuf();
+    const std::string text = page.str();
+    for (const auto& [name, table] : handbook_.tables) {
+        const bool by_name = text.find("| `" + name + "` |") != std::string::npos;
+        const std::string family = name.substr(0, name.find('-', name.find('-') + 1)) + "-*";
+        EXPECT_TRUE(by_name || text.find("| `" + family + "` |") != std::string::npos) << name;
+    }
+}
+
 // A key matched downwards must be on the safe side: a smaller area carries less, a smaller multiple opens later.
 TEST_F(ShippedTables, RunInTheDirectionTheirMatchingNeeds) {
     const std::pair<const char*, int> directions[] = {
