@@ -17,7 +17,9 @@ struct GoldenCase {
     std::filesystem::path folder;
     std::vector<std::string> arguments;
 };
-inline void PrintTo(const GoldenCase& golden, std::ostream* out) { *out << golden.name; } // GoogleTest asks for this name
+inline void PrintTo(const GoldenCase& golden, std::ostream* out) {
+    *out << golden.name;
+} // GoogleTest asks for this name
 
 std::vector<GoldenCase> golden_cases(const std::filesystem::path& folder); // by name
 
