@@ -38,6 +38,22 @@ bool PropertySource::take(std::string_view key) {
     return true;
 }
 
+Basis PropertySource::basis_of(std::string_view key) const {
+    const bool only_typical = std::ranges::find(typical_, key, &Stated<std::string_view>::value) != typical_.end();
+    return only_typical ? Basis::typical : basis_;
+}
+
+void PropertySource::check_typical_keys() {
+    for (const auto& key : typical_) {
+        if (reader_->has(key.value)) continue;
+        std::vector<std::string_view> present;
+        for (const Node* child : reader_->children()) present.push_back(child->key);
+        reader_->error(ErrorKind::unknown_name, key.place,
+                       fmt::format("'{}' is said to be typical, but it is not stated here", key.value),
+                       did_you_mean(key.value, present));
+    }
+}
+
 void PropertySource::show(std::string_view key, std::string_view text, std::optional<Basis> basis) {
     if (!text.empty() && text != "unstated") shown_.push_back({key, std::string(text), basis});
 }
@@ -81,7 +97,7 @@ void PropertySource::flag(std::string_view key, PerhapsFlag& into) {
         return;
     }
     if (!take(key)) return;
-    if (const auto stated = reader_->flag(key)) into = GivenFlag{stated->value, stated->place, basis_};
+    if (const auto stated = reader_->flag(key)) into = GivenFlag{stated->value, stated->place, basis_of(key)};
 }
 
 void PropertySource::flag(std::string_view key, bool& into) {
@@ -97,7 +113,7 @@ void PropertySource::count(std::string_view key, std::string_view used_key, std:
     const auto keep = [&](TableReader& reader, std::string_view name) {
         const auto stated = reader.range(name, dim::number);
         if (!stated || !within(reader, name, *stated, Bounds::positive)) return;
-        into = Given<dim::number>{{{stated->value.lo}, {stated->value.hi}}, stated->place, basis_};
+        into = Given<dim::number>{{{stated->value.lo}, {stated->value.hi}}, stated->place, basis_of(key)};
     };
     if (reader_->kind_of(key) != NodeKind::table) return keep(*reader_, key);
     auto table = reader_->table(key);
@@ -111,7 +127,7 @@ void PropertySource::rating(const Stated<std::string_view>& text, LoadCategory c
                             std::vector<ContactRating>& into) {
     const auto parsed = parse_rating(text.value);
     if (parsed && parsed->current.si > 0.0 && parsed->voltage.si > 0.0) {
-        into.push_back({category, *parsed, text.place, basis_});
+        into.push_back({category, *parsed, text.place, basis_of("rated")});
     } else if (parsed) {
         reader_->error(ErrorKind::out_of_range, text.place,
                        fmt::format("the rating '{}' is not more than zero", text.value),

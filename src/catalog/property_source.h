@@ -48,7 +48,7 @@ public:
     template <Dimension D> void range(std::string_view key, Perhaps<D>& into, Bounds bounds = Bounds::not_negative) {
         if (shows()) return show_range(key, into);
         const auto stated = read_range(key, D, bounds);
-        if (stated) into = Given<D>{{{stated->value.lo}, {stated->value.hi}}, stated->place, basis_};
+        if (stated) into = Given<D>{{{stated->value.lo}, {stated->value.hi}}, stated->place, basis_of(key)};
     }
 
     // A word of a closed set; `required` only when a part is defined.
@@ -79,6 +79,11 @@ public:
     // For a table that stands for several pins: `terminal` is then given by its list `terminals`.
     void many_terminals(bool many) { many_terminals_ = many; }
 
+    // Keys of the element whose values are only typical, although its others are known better: typical =
+    // ["resistance"].
+    void typical_keys(std::vector<Stated<std::string_view>> keys) { typical_ = std::move(keys); }
+    void check_typical_keys(); // when all was read: each names a key of the element that is there
+
     Purpose purpose() const { return purpose_; }
     TableReader& reader() { return *reader_; }                      // none for Purpose::show
     std::vector<std::string_view>& listed() { return listed_; }     // after Purpose::list: known keys that are present
@@ -86,6 +91,7 @@ public:
 
 private:
     bool take(std::string_view key); // true when the key is to be read
+    Basis basis_of(std::string_view key) const;
     bool shows() const { return purpose_ == Purpose::show; }
     void show(std::string_view key, std::string_view text, std::optional<Basis> basis = std::nullopt);
     std::string_view terminal_name(TerminalIndex index) const;
@@ -104,6 +110,7 @@ private:
     bool many_terminals_ = false;
     std::vector<std::string_view> listed_;
     std::vector<ShownValue> shown_;
+    std::vector<Stated<std::string_view>> typical_;
 };
 
 // The names of a part's terminals, for "did you mean".

@@ -98,12 +98,14 @@ void add_element(TableReader& reader, Part& part, std::array<std::size_t, elemen
     if (!kind) return;
     Element element{.name = given_name(reader), .body = empty_element(kind->value), .place = reader.place()};
     PropertySource source(reader, part, basis_of(reader, part.basis), Purpose::define);
+    source.typical_keys(reader.texts("typical"));
     if (auto* pin = std::get_if<PinElement>(&element.body)) {
         const bool many = reader.has("terminals");
         const auto terminals = reader.texts("terminals");
         source.many_terminals(many);
         read_element(source, element.body);
         reader.finish();
+        source.check_typical_keys();
         if (many) return add_pins(reader, part, std::move(element), terminals);
         if (element.name.empty() && pin->terminal.value < part.terminals.size()) {
             element.name = fmt::format("pin-{}", part.terminals[pin->terminal.value].name);
@@ -111,6 +113,7 @@ void add_element(TableReader& reader, Part& part, std::array<std::size_t, elemen
     } else {
         read_element(source, element.body);
         reader.finish();
+        source.check_typical_keys();
     }
     if (element.name.empty()) element.name = counted_name(element_kind_names.at(kind->value), ++counts.at(kind->value));
     part.elements.push_back(std::move(element));

@@ -239,6 +239,27 @@ melting_energy = "175..178 kJ/kg")x"},
     }
 }
 
+TEST(ReadPart, AValueMayBeLessCertainThanItsElement) {
+    const Library library{R"([fuse]
+title = "Fuse"
+basis = "standard"
+source = "IEC 60127"
+terminals = ["in", "out"]
+[[fuse.element]]
+kind = "fuse"
+between = ["in", "out"]
+family = "quick"
+rated_current = "2 A"
+resistance = "50..80 mohm"
+typical = ["resistance"]
+)"};
+    const Loaded<Part>& loaded = *library.catalog.find("fuse");
+    ASSERT_TRUE(loaded) << to_text(loaded.errors);
+    const auto& fuse = element_of<FuseElement>(*loaded.value, "fuse");
+    EXPECT_EQ(fuse.rated_current->basis, Basis::standard);
+    EXPECT_EQ(fuse.resistance->basis, Basis::typical);
+}
+
 struct BadElement {
     std::string_view keys;
     std::string_view fragment;

@@ -132,6 +132,15 @@ TEST(PartsLibrary, EveryPartSaysWhereItsNumbersComeFrom) {
     }
 }
 
+// A source that says "common practice" of one value must not lend that value the weight of a standard.
+TEST(PartsLibrary, CommonPracticeIsNoStandard) {
+    for (std::size_t i = 0; i < parts_library().parts.size(); ++i) {
+        const Part& part = parts_library().parts[i];
+        if (part.basis != Basis::standard || part.source.find("common practice") == std::string::npos) continue;
+        EXPECT_NE(parts_library().texts[i].second.find("\ntypical = ["), std::string::npos) << part.name;
+    }
+}
+
 std::string without_heading(const std::string& name, std::string text) {
     for (std::size_t at = 0; (at = text.find(name, at)) != std::string::npos;) text.erase(at, name.size());
     text = std::regex_replace(text, std::regex("(title|source) = \"[^\n]*\n"), "");
