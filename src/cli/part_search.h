@@ -20,6 +20,8 @@ struct PartQuery {
 // Reads "24V", "24 V", "60 W", "100k", "1 mm2", "18 AWG", "110 C" as quantities; anything else is a word.
 PartQuery read_query(const std::vector<std::string>& words);
 
+std::string lower_case(std::string_view text); // ASCII letters only
+
 // Why a part fits. Parts with less to spare come first in a list.
 struct PartMatch {
     std::string deciding; // "contact 10.0 A at 30.0 V DC"; empty when no quantity was asked

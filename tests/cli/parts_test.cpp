@@ -86,7 +86,7 @@ TEST(PartsCommand, SaysHowItReadWhatNothingFits) {
 class OwnParts : public ::testing::Test {
 protected:
     OwnParts() {
-        std::string pattern = (fs::temp_directory_path() / "trivet-XXXXXX").string();
+        std::string pattern = (fs::temp_directory_path() / "trivet-").string() + std::string(6, 'X');
         folder_ = ::mkdtemp(pattern.data());
     }
     ~OwnParts() override {
