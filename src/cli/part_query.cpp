@@ -41,7 +41,7 @@ std::optional<AnyQuantity> quantity_of(std::string_view number, std::string_view
     if (!mega && known == typed_units.end()) return std::nullopt;
     const auto read = parse_quantity(fmt::format("{} {}", number, mega ? unit : known->unit),
                                      mega ? dim::resistance : known->dimension);
-    if (!read) return std::nullopt;
+    if (!read || read->si <= 0.0) return std::nullopt;
     return *read;
 }
 

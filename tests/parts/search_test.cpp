@@ -53,7 +53,7 @@ TEST(ReadQuery, ReadsQuantitiesAsPeopleTypeThem) {
 }
 
 TEST(ReadQuery, LeavesTheRestAsWords) {
-    for (const char* word : {"5x20", "80mm", "7ah", "relay", "24", "3v3", "b3950", "2way"}) {
+    for (const char* word : {"5x20", "80mm", "7ah", "relay", "24", "3v3", "b3950", "2way", "0v"}) {
         EXPECT_TRUE(read_query({word}).asked.empty()) << word;
         EXPECT_EQ(read_query({word}).words, Words{word});
     }
