@@ -35,6 +35,10 @@ struct NeededTerminals {
     void operator()(const CoilElement& e) { both(e.between); }
     void operator()(const HeaterElement& e) { both(e.between); }
     void operator()(const LoadElement& e) { both(e.between); }
+    void operator()(const DiodeElement& e) { both(e.between); }
+    void operator()(const ResistorElement& e) { both(e.between); }
+    void operator()(const ThermistorElement& e) { both(e.between); }
+    void operator()(const SignalElement& e) { needed.insert(e.terminal); }
     void operator()(const InputElement& e) { needed.insert(e.terminal); }
     void operator()(const ConverterElement& e) {
         if (!on_a_board()) both(e.input);
