@@ -43,7 +43,7 @@ CommandResult not_found(const Catalog& catalog, const std::vector<std::string>& 
 }
 
 // What was asked for decides the order; without a quantity it is the name.
-void list(std::string& out, std::vector<Hit>& hits, std::size_t name_width, std::size_t deciding_width) {
+void list(std::string& out, std::vector<Hit> hits, std::size_t name_width, std::size_t deciding_width) {
     std::ranges::stable_sort(hits, {}, [](const Hit& hit) { return hit.match.spare; });
     for (const Hit& hit : hits) {
         out += fmt::format("  {:<{}}", hit.part->name, name_width);
@@ -52,7 +52,7 @@ void list(std::string& out, std::vector<Hit>& hits, std::size_t name_width, std:
     }
 }
 
-std::string listing(std::map<std::string, std::vector<Hit>> by_category, const PartQuery& query) {
+std::string listing(const std::map<std::string, std::vector<Hit>>& by_category, const PartQuery& query) {
     std::size_t name_width = 0;
     std::size_t deciding_width = 0;
     for (const auto& [category, hits] : by_category) {
@@ -62,7 +62,7 @@ std::string listing(std::map<std::string, std::vector<Hit>> by_category, const P
         }
     }
     std::string out;
-    for (auto& [category, hits] : by_category) {
+    for (const auto& [category, hits] : by_category) {
         out += fmt::format("{}{}\n", out.empty() ? "" : "\n", category);
         list(out, hits, name_width, deciding_width);
     }
@@ -96,7 +96,7 @@ CommandResult parts(const PartsArguments& arguments) {
         return {{}, text_of_errors(catalog.errors, sources, wants_colour()), exit_unreadable};
     }
     if (by_category.empty()) return not_found(*catalog.value, arguments.words, query);
-    return {listing(std::move(by_category), query), {}, exit_fit};
+    return {listing(by_category, query), {}, exit_fit};
 }
 
 } // namespace trivet
