@@ -129,6 +129,30 @@ std::vector<Unknown> find_gaps(const Design& design, const Circuit& circuit, boo
     return gaps;
 }
 
+// What a short circuit draws is unknown behind a supply without a stated limit or a battery without a resistance.
+std::vector<Unknown> find_limit_gaps(const Design& design, const Circuit& circuit) {
+    std::vector<Unknown> gaps(circuit.island_count);
+    for (const Branch& branch : circuit.branches) {
+        if (branch.kind != BranchKind::source && branch.kind != BranchKind::converter) continue;
+        const PartUse& use = design.part(branch.part);
+        const ElementBody& body = use.part->elements[branch.element].body;
+        std::string_view key;
+        if (const auto* source = std::get_if<SourceElement>(&body)) {
+            const bool limited = source->limit_current || source->limit_mode == LimitMode::none;
+            if (source->is_battery && !source->limit_current && !source->internal_resistance)
+                key = "internal_resistance";
+            else if (!source->is_battery && !limited)
+                key = "limit_current";
+        } else if (!std::get<ConverterElement>(body).limit_current) {
+            key = "limit_current";
+        }
+        if (key.empty()) continue;
+        gaps[island_of(circuit, branch).value].missing.push_back(
+            fmt::format("{} of {} (state it in [part.{}])", key, use.name, use.name));
+    }
+    return gaps;
+}
+
 struct Step {
     std::uint32_t to = 0;
     double rise = 0.0;
@@ -201,6 +225,7 @@ Analysis analyse(const Design& design, const Handbook& handbook) {
     result.unfused = unfused_runs(circuit, design);
     result.gaps = find_gaps(design, circuit, decides_current);
     result.voltage_gaps = find_gaps(design, circuit, decides_voltage);
+    result.limit_gaps = find_limit_gaps(design, circuit);
     result.interrupters.resize(circuit.branches.size());
     result.loads_behind.resize(circuit.branches.size());
     result.feeders.resize(circuit.branches.size());

@@ -35,6 +35,7 @@ struct Analysis {
     std::map<std::uint32_t, UnfusedRun> unfused;         // by source branch
     std::vector<Unknown> gaps;                           // [island]: unstated numbers on which all its currents depend
     std::vector<Unknown> voltage_gaps;                   // [island]: supplies whose voltage nobody stated
+    std::vector<Unknown> limit_gaps;                     // [island]: supplies that state no limit for a short circuit
     std::vector<std::vector<BranchId>> interrupters; // [branch]: what turns it off; loads, heaters, coils, converters
     std::vector<std::vector<BranchId>> loads_behind; // [branch]: the loads whose whole current passes it
     std::vector<std::vector<BranchId>> feeders;      // [branch]: what feeds it; the same kinds

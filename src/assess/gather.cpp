@@ -73,8 +73,9 @@ Extreme unloaded_voltage(const Gathering& from, BranchId branch) {
 }
 
 Unknown unstated_feed(const Gathering& from, BranchId branch) {
-    const Unknown& voltage = from.analysis.voltage_gaps[from.island_of(from.branch(branch)).value];
-    if (!voltage.missing.empty()) return voltage;
+    const std::uint32_t island = from.island_of(from.branch(branch)).value;
+    if (!from.analysis.voltage_gaps[island].missing.empty()) return from.analysis.voltage_gaps[island];
+    if (!from.analysis.limit_gaps[island].missing.empty()) return from.analysis.limit_gaps[island];
     return {{"limit_current of the supply that feeds it (state it in the supply's [part.NAME])"}, {}};
 }
 
