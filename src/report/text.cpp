@@ -34,6 +34,8 @@ std::string verdict_line(const Design& design, const Assessment& assessment, boo
     switch (assessment.fitness) {
     case Fitness::fit:
         head = painted("FIT TO POWER UP", green, colour);
+        if (counts.failed[static_cast<std::size_t>(Consequence::malfunction)] > 0)
+            head += ", but not everything will work";
         break;
     case Fitness::not_fit:
         head = painted("NOT FIT TO POWER UP", shades[0], colour);
