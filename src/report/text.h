@@ -10,7 +10,6 @@ namespace trivet {
 struct TextStyle {
     bool colour = false;     // only on a terminal, and only without NO_COLOR
     bool everything = false; // passes with margins, rules that apply to nothing, values to confirm
-    bool ascii = false;      // where the locale is not UTF-8
     std::size_t width = 100;
 };
 
