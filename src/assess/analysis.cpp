@@ -1,5 +1,6 @@
 #include "assess/analysis.h"
 
+#include "assess/pin_on_net.h"
 #include "circuit/paths.h"
 #include "circuit/union_find.h"
 #include "electrical/conductor.h"
@@ -48,32 +49,15 @@ ProbeOf drop_over_line(const Circuit& circuit, UnionFind& sides, BranchId load, 
             .island = island_of(circuit, to)};
 }
 
-// The pin of another part on the same net as a signal, if any.
-const PinElement* reading_pin(const Design& design, const Circuit& circuit, const Nets& nets, TerminalRef signal,
-                              PartId& board) {
-    for (const TerminalRef other : nets.terminals[nets.net(circuit, signal).value]) {
-        if (other.part == signal.part) continue;
-        for (const Element& element : design.part(other.part).part->elements) {
-            const auto* pin = std::get_if<PinElement>(&element.body);
-            if (pin != nullptr && pin->terminal == other.terminal) {
-                board = other.part;
-                return pin;
-            }
-        }
-    }
-    return nullptr;
-}
-
 // A two-terminal sensor's ground is its end on the board's ground net, when its other end is read by a pin.
 std::optional<SensorGround> thermistor_ground(const Design& design, const Circuit& circuit, const Nets& nets,
                                               PartId part, const ThermistorElement& sensor) {
     const std::array ends{std::pair{sensor.between.first, sensor.between.second},
                           std::pair{sensor.between.second, sensor.between.first}};
     for (const auto& [read, grounded] : ends) {
-        PartId board;
-        const PinElement* pin = reading_pin(design, circuit, nets, {part, read}, board);
-        if (pin == nullptr) continue;
-        const TerminalRef ground{board, pin->ground};
+        const auto reader = pin_on_net(design, nets, nets.net(circuit, {part, read}), part);
+        if (!reader) continue;
+        const TerminalRef ground{reader->board, reader->pin->ground};
         if (nets.net(circuit, {part, grounded}) == nets.net(circuit, ground))
             return SensorGround{part, circuit.node({part, grounded}), circuit.node(ground), 0};
     }
@@ -86,10 +70,11 @@ std::vector<SensorGround> find_sensors(const Design& design, const Circuit& circ
         for (const Element& element : design.parts[i].part->elements) {
             std::optional<SensorGround> sensor;
             if (const auto* signal = std::get_if<SignalElement>(&element.body)) {
-                PartId board;
-                if (const PinElement* pin = reading_pin(design, circuit, nets, {{i}, signal->terminal}, board))
-                    sensor =
-                        SensorGround{{i}, circuit.node({{i}, signal->ground}), circuit.node({board, pin->ground}), 0};
+                if (const auto reader = pin_on_net(design, nets, nets.net(circuit, {{i}, signal->terminal}), {i}))
+                    sensor = SensorGround{{i},
+                                          circuit.node({{i}, signal->ground}),
+                                          circuit.node({reader->board, reader->pin->ground}),
+                                          0};
             } else if (const auto* thermistor = std::get_if<ThermistorElement>(&element.body)) {
                 sensor = thermistor_ground(design, circuit, nets, {i}, *thermistor);
             }

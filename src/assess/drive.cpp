@@ -11,18 +11,6 @@ namespace trivet {
 
 namespace {
 
-std::optional<PinBehind> pin_on_net(const Gathering& from, NetId net, PartId own_part) {
-    for (const TerminalRef ref : from.analysis.nets.terminals[net.value]) {
-        if (ref.part == own_part) continue;
-        for (const Element& element : from.design.part(ref.part).part->elements) {
-            const auto* pin = std::get_if<PinElement>(&element.body);
-            if (pin != nullptr && pin->terminal == ref.terminal)
-                return PinBehind{ref.part, pin, from.design.terminal_name(ref)};
-        }
-    }
-    return std::nullopt;
-}
-
 const std::string& driver_name(const Element& element) {
     static const std::string none;
     if (const auto* contact = std::get_if<ContactElement>(&element.body)) return contact->driven_by;
@@ -108,7 +96,8 @@ Drive find_drive(const Gathering& from, BranchId switch_branch) {
         const auto* input = std::get_if<InputElement>(&element.body);
         if (input != nullptr && part.terminals[input->terminal.value].name == driver) {
             drive.input = input;
-            drive.pin = pin_on_net(from, net_of(from, branch.part, input->terminal), branch.part);
+            drive.pin =
+                pin_on_net(from.design, from.analysis.nets, net_of(from, branch.part, input->terminal), branch.part);
         }
     }
     for (const BranchId id : from.analysis.branches_of_part[branch.part.value]) {
@@ -116,7 +105,9 @@ Drive find_drive(const Gathering& from, BranchId switch_branch) {
         if (own.kind != BranchKind::coil || from.element_of(own).name != driver) continue;
         drive.coil = id;
         for (const NodeId end : {own.from, own.to})
-            if (!drive.pin) drive.pin = pin_on_net(from, from.analysis.nets.of_node[end.value], branch.part);
+            if (!drive.pin)
+                drive.pin =
+                    pin_on_net(from.design, from.analysis.nets, from.analysis.nets.of_node[end.value], branch.part);
     }
     return drive;
 }

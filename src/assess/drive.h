@@ -1,5 +1,6 @@
 #pragma once
 
+#include "assess/pin_on_net.h"
 #include "assess/subject_writer.h"
 
 #include <optional>
@@ -10,12 +11,6 @@ namespace trivet {
 
 // What drives a contact or transistor: the input of its module with the controller pin behind it, or its coil with the
 // switches that feed the coil.
-struct PinBehind {
-    PartId board;
-    const PinElement* pin = nullptr;
-    std::string name; // "board.IO4"
-};
-
 struct Drive {
     const InputElement* input = nullptr; // of the same part; null for coils and hand switches
     std::optional<BranchId> coil;
