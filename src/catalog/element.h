@@ -88,7 +88,9 @@ struct CutoffElement {
     Between between;
     CutoffReset reset{};
     Perhaps<dim::temperature> trip;
+    Perhaps<dim::temperature> reset_temperature;   // self: closes again there; manual: can be reset below
     Perhaps<dim::temperature> holding_temperature; // of one-shot links: may be held there without ageing open
+    Perhaps<dim::time> response_time;              // first-order lag behind what it is mounted on
     std::vector<ContactRating> rated;
     Perhaps<dim::resistance> resistance;
     Perhaps<dim::number> endurance; // operations
@@ -215,6 +217,7 @@ struct ThermistorElement {
     Perhaps<dim::temperature> reference;
     Perhaps<dim::temperature_difference> beta; // NTC: B value in kelvin
     Perhaps<dim::temperature> range;           // working range
+    Perhaps<dim::time> response_time;          // first-order lag behind what it senses
 };
 
 // What a pin can be used for, and what a design's firmware may configure it as.
@@ -240,6 +243,7 @@ struct SignalElement {
     TerminalIndex ground;
     std::string levels; // "analogue", "push-pull", "open-drain"; empty: not stated
     Perhaps<dim::voltage> high;
+    Perhaps<dim::time> response_time; // of a temperature sensor: first-order lag behind what it senses
 };
 
 inline constexpr std::array<std::string_view, 5> insulation_names{"pvc", "xlpe", "silicone", "ptfe", "rubber"};
@@ -261,6 +265,9 @@ struct CapacitorElement {
     Perhaps<dim::voltage> rated_voltage; // DC
 };
 
+// Kinds of surface whose burn thresholds ISO 13732-1 tells apart.
+inline constexpr std::array<std::string_view, 4> touch_class_names{"metal", "ceramic", "plastic", "wood"};
+
 // What a body or a layer consists of; has no terminals.
 struct MaterialElement {
     Perhaps<dim::temperature> limit; // bears it for years under light load
@@ -270,6 +277,8 @@ struct MaterialElement {
     Perhaps<dim::number> emissivity;              // of its usual surface
     Perhaps<dim::temperature> melting;            // from the first drop to all liquid
     Perhaps<dim::specific_energy> melting_energy; // taken up meanwhile
+    std::string touch;                            // word of touch_class_names; empty: not stated
+    bool liquid = false;                          // in use it is, or can become, a liquid
 };
 
 using ElementBody = std::variant<SourceElement, FuseElement, CutoffElement, ContactElement, TransistorElement,

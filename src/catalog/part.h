@@ -28,6 +28,7 @@ struct Part {
     std::string source;
     Basis basis{};
     Place place;
+    Perhaps<dim::temperature> temperature_limit; // the hottest place it may sit at for ever; unstated: unknown
     std::vector<TerminalSpec> terminals;
     std::vector<Element> elements;
 

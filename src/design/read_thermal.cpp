@@ -9,7 +9,6 @@ namespace trivet {
 namespace {
 
 constexpr std::string_view ambient_name = "ambient";
-constexpr std::array<std::string_view, 3> facing_names{"up", "down", "vertical"};
 
 bool is_material(const Part& part) {
     return std::ranges::any_of(

@@ -37,6 +37,7 @@ inline constexpr Dimension area = length * length;
 inline constexpr Dimension mass{.mass = 1};
 inline constexpr Dimension time{.time = 1};
 inline constexpr Dimension frequency = inverse(time);
+inline constexpr Dimension speed = length / time;
 inline constexpr Dimension current{.current = 1};
 inline constexpr Dimension temperature{.temperature = 1, .point = true};
 inline constexpr Dimension temperature_difference{.temperature = 1};

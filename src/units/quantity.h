@@ -68,6 +68,9 @@ using JouleIntegral = Quantity<dim::joule_integral>;
 using Temperature = Quantity<dim::temperature>; // kelvin above absolute zero
 using TemperatureDifference = Quantity<dim::temperature_difference>;
 using ThermalResistance = Quantity<dim::thermal_resistance>;
+using ThermalConductance = Quantity<dim::thermal_conductance>;
+using HeatCapacity = Quantity<dim::heat_capacity>;
+using Speed = Quantity<dim::speed>;
 using PerKelvin = Quantity<dim::per_kelvin>;
 
 inline constexpr double zero_celsius_in_kelvin = 273.15; // ITS-90 definition
