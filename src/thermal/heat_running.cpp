@@ -1,0 +1,123 @@
+#include "thermal/heat_case.h"
+
+#include <algorithm>
+
+namespace trivet {
+
+namespace {
+
+bool heats_without_pause(const HeatCase& heat) {
+    return std::ranges::all_of(heat.mean.duty, [](double duty) { return duty >= 1.0; });
+}
+
+// From cold until every control has switched off and on again.
+Run warm_up(const HeatCase& heat) {
+    RunSetup setup = heat.setup;
+    setup.until = days_enough;
+    setup.most_switchings = 2 * setup.controls.size();
+    return simulate(heat.network, setup);
+}
+
+// Bodies that heat of this control's sources reaches over heat paths.
+bool reaches(const ThermalNetwork& network, std::uint32_t control, std::uint32_t target) {
+    std::vector<bool> warm(network.bodies.size(), false);
+    for (const HeatSource& source : network.sources)
+        if (source.control == control) warm[source.body] = true;
+    for (bool changed = true; changed;) {
+        changed = false;
+        for (const HeatLink& link : network.links) {
+            if (link.to == room || warm[link.from] == warm[link.to]) continue;
+            warm[link.from] = warm[link.to] = true;
+            changed = true;
+        }
+    }
+    return warm[target];
+}
+
+// When the body that a control senses first reaches the setpoint, from the room's temperature.
+std::vector<std::optional<Time>> times_to_setpoint(const HeatCase& cold, const HeatInputs& inputs) {
+    RunSetup setup = cold.setup;
+    setup.until = days_enough;
+    for (std::size_t i = 0; i < setup.controls.size(); ++i) {
+        TwoPoint& control = setup.controls[i];
+        control.feels.lag = {};
+        control.delay = {};
+        control.off_above = inputs.controls[i].setpoint.lo;
+        control.on_below = std::min(control.on_below, control.off_above - TemperatureDifference{1.0});
+    }
+    std::vector<bool> there(setup.controls.size(), false);
+    setup.stop = [&](Time, std::span<const double> temperatures) {
+        for (std::size_t i = 0; i < there.size(); ++i) {
+            const TwoPoint& control = setup.controls[i];
+            const bool reached = temperatures[control.feels.body] >= control.off_above.si - 1e-6;
+            there[i] = there[i] || reached || cold.mean.duty[i] >= 1.0;
+        }
+        return std::ranges::all_of(there, [](bool done) { return done; });
+    };
+    return simulate(cold.network, setup).first_off;
+}
+
+double operations(const Cycle& cycle) { return cycle.cycles && cycle.period.si > 0.0 ? 3600.0 / cycle.period.si : 0.0; }
+
+// A two-point control switches most often where it heats half of the time; a sampled one that acts at once.
+double most_operations(const HeatCase& hot, const HeatCase& cold, std::uint32_t control) {
+    const auto at = [&](const HeatCase& heat, double power) {
+        ThermalNetwork network = heat.network;
+        RunSetup setup = heat.setup;
+        for (HeatSource& source : network.sources)
+            if (source.control == control) source.power = power * source.power;
+        TwoPoint& point = setup.controls[control];
+        if (point.on_below < point.off_above) point.delay = {};
+        return operations(periodic_running(network, setup)[control]);
+    };
+    double most = std::max(at(hot, 1.0), at(cold, 1.0));
+    const double low = hot.mean.duty[control];
+    if (low > 0.0 && low < 0.5 && cold.mean.duty[control] > 0.5) most = std::max(most, at(hot, 2.0 * low));
+    return most;
+}
+
+void study_control(const HeatCase& hot, const HeatCase& cold, const Run& from_cold, const Cycle& settled,
+                   const Cycle& settled_cold, const HeatControl& control, std::uint32_t index, ControlHeat& result) {
+    const std::uint32_t body = control.senses->value;
+    result.duty_hot = hot.mean.duty[index];
+    result.duty_cold = cold.mean.duty[index];
+    result.reaches = result.duty_cold < 1.0;
+    result.mean_power = settled_cold.mean_power;
+    if (control.proportional) return;
+    const Temperature peak = std::max(settled.highest[body], from_cold.highest[body]);
+    result.overshoot = {std::max(0.0, (peak - control.setpoint.hi).si)};
+    result.band_held = settled.highest[body] - settled.lowest[body];
+    result.operations_per_hour = most_operations(hot, cold, index);
+}
+
+} // namespace
+
+std::vector<Temperature> hottest_in_running(const HeatCase& heat, bool in_time, std::span<const Cycle> cycles) {
+    std::vector<Temperature> highest = heat.mean.temperatures;
+    const auto raise = [&](const std::vector<Temperature>& to) {
+        for (std::size_t i = 0; i < highest.size(); ++i) highest[i] = std::max(highest[i], to[i]);
+    };
+    if (!in_time || heat.setup.controls.empty()) return highest;
+    for (const Cycle& cycle : cycles) raise(cycle.highest);
+    if (!heats_without_pause(heat)) raise(warm_up(heat).highest);
+    return highest;
+}
+
+void study_controls(const Design&, const HeatInputs& inputs, const HeatCase& hot, const HeatCase& cold,
+                    HeatStudy& study) {
+    for (std::uint32_t i = 0; i < inputs.controls.size(); ++i)
+        if (inputs.controls[i].senses)
+            study.controls[i].sees_heater = reaches(hot.network, i, inputs.controls[i].senses->value);
+    const bool followed = std::ranges::all_of(study.controls, [](const ControlHeat& c) { return c.missing.empty(); });
+    if (inputs.controls.empty() || !followed || !study.missing_in_time.empty()) return;
+    const Run from_cold = warm_up(hot);
+    const auto settled = periodic_running(hot.network, hot.setup);
+    const auto settled_cold = periodic_running(cold.network, cold.setup);
+    const auto times = times_to_setpoint(cold, inputs);
+    for (std::uint32_t i = 0; i < inputs.controls.size(); ++i) {
+        study.controls[i].time_to_setpoint = times[i];
+        study_control(hot, cold, from_cold, settled[i], settled_cold[i], inputs.controls[i], i, study.controls[i]);
+    }
+}
+
+} // namespace trivet
