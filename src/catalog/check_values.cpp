@@ -25,6 +25,13 @@ public:
     void operator()(const CutoffElement& e) {
         ordered("holding_temperature", e.holding_temperature, "trip", e.trip,
                 "a cutoff may be held below the temperature at which it opens");
+        ordered("reset_temperature", e.reset_temperature, "trip", e.trip,
+                "a cutoff closes again below the temperature at which it opens");
+        if (e.reset == CutoffReset::one_shot && e.reset_temperature) {
+            errors_.push_back({ErrorKind::ambiguous, e.reset_temperature->place,
+                               "a one-shot cutoff never closes again, so it has no reset temperature",
+                               "take 'reset_temperature' out, or write reset = \"manual\" or \"self\""});
+        }
     }
     void operator()(const TransistorElement& e) {
         ordered("threshold", e.threshold, "drive_needed", e.drive_needed,

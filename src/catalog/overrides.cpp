@@ -52,6 +52,7 @@ public:
         list_hits(use_, part_, hits_);
         for (const Hit& hit : hits_) needs_basis_ |= hit.key != "output";
         stated_basis_ = use_.word("basis", basis_names);
+        restate_part();
         if (unambiguous(use_, hits_)) {
             for (Element& element : part_.elements) restate(use_, element, basis(stated_basis_));
         }
@@ -70,6 +71,14 @@ private:
 
     // A setting without `basis` is what the builder set and read off: measured.
     static Basis basis(const Word& word) { return word ? static_cast<Basis>(word->value) : Basis::measured; }
+
+    void restate_part() {
+        PropertySource known(use_, part_, part_.basis, Purpose::list);
+        read_part_values(known, part_);
+        needs_basis_ |= !known.listed().empty();
+        PropertySource source(use_, part_, basis(stated_basis_), Purpose::restate);
+        read_part_values(source, part_);
+    }
 
     void restate(TableReader& reader, Element& element, Basis basis) {
         PropertySource source(reader, part_, basis, Purpose::restate);

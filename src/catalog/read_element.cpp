@@ -36,7 +36,9 @@ void read(PropertySource& from, CutoffElement& e) {
     from.between("between", e.between);
     from.word("reset", e.reset, cutoff_reset_names, true);
     from.range("trip", e.trip);
+    from.range("reset_temperature", e.reset_temperature);
     from.range("holding_temperature", e.holding_temperature);
+    from.range("response_time", e.response_time);
     from.ratings("rated", e.rated);
     from.range("resistance", e.resistance);
     from.count("endurance", "electrical", "mechanical", e.endurance);
@@ -169,6 +171,7 @@ void read(PropertySource& from, ThermistorElement& e) {
     from.range("reference", e.reference);
     from.range("beta", e.beta, positive);
     from.range("range", e.range);
+    from.range("response_time", e.response_time);
 }
 
 void read(PropertySource& from, PinElement& e) {
@@ -189,6 +192,7 @@ void read(PropertySource& from, SignalElement& e) {
     from.terminal("ground", e.ground);
     from.word("levels", e.levels, Words3{"analogue", "push-pull", "open-drain"});
     from.range("high", e.high);
+    from.range("response_time", e.response_time);
 }
 
 void read(PropertySource& from, WireElement& e) {
@@ -212,6 +216,8 @@ void read(PropertySource& from, MaterialElement& e) {
     from.range("emissivity", e.emissivity, fraction);
     from.range("melting", e.melting);
     from.range("melting_energy", e.melting_energy, positive);
+    from.word("touch", e.touch, touch_class_names);
+    from.flag("liquid", e.liquid);
 }
 
 template <std::size_t... Index> ElementBody make(std::size_t kind, std::index_sequence<Index...>) {

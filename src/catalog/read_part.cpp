@@ -150,6 +150,8 @@ void read_part_table(TableReader& reader, Part& part) {
     part.source = required_text(reader, "source");
     const auto basis = reader.required_word("basis", basis_names);
     if (basis) part.basis = static_cast<Basis>(basis->value);
+    PropertySource values(reader, part, part.basis, Purpose::define);
+    read_part_values(values, part);
     read_terminal_names(reader, part);
     read_terminal_tables(reader, part);
     read_elements(reader, part);
@@ -164,6 +166,8 @@ void read_part_table(TableReader& reader, Part& part) {
 }
 
 } // namespace
+
+void read_part_values(PropertySource& source, Part& part) { source.range("temperature_limit", part.temperature_limit); }
 
 void read_terminal(TableReader& reader, const Part& part, Basis basis, Purpose purpose, TerminalSpec& terminal) {
     PropertySource source(reader, part, basis, purpose);

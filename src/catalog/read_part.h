@@ -11,6 +11,9 @@ Loaded<Part> read_part(const PartText& text);
 // What a [....terminal."+"] table says about a terminal of the part.
 void read_terminal(TableReader& reader, const Part& part, Basis basis, Purpose purpose, TerminalSpec& terminal);
 
+// What a part states as a whole, beside its elements. A design may restate it.
+void read_part_values(PropertySource& source, Part& part);
+
 // Consistency between the elements of a part: what drives a switch exists, a setting lies inside its range.
 void check_links(Part& part, Errors& errors);
 

@@ -5,6 +5,8 @@
 
 #include <fmt/format.h>
 
+#include <array>
+
 namespace trivet {
 namespace {
 
@@ -73,6 +75,17 @@ void check_not_empty(Reading& reading, TableReader& root) {
     }
 }
 
+// A band is where an on/off control leaves the heat on or off; one that doses it finely has none.
+void read_method(Reading& reading, TableReader& table, Control& control) {
+    constexpr std::array<std::string_view, 2> methods{"two-point", "proportional"};
+    const auto method = table.word("method", methods);
+    control.proportional = method && method->value == 1;
+    if (!control.proportional || !control.band) return;
+    reading.error(ErrorKind::ambiguous, control.band->place,
+                  "a proportional control doses the heat finely and has no band in which it switches",
+                  "take 'band' out, or write method = \"two-point\"");
+}
+
 } // namespace
 
 void read_controls(Reading& reading, TableReader& root) {
@@ -94,6 +107,7 @@ void read_controls(Reading& reading, TableReader& root) {
         control.band = bounded_range<dim::temperature_difference>(table, "band");
         control.every = bounded_range<dim::time>(table, "every", Bounds::positive);
         control.firmware_limit = bounded_range<dim::temperature>(table, "firmware_limit");
+        read_method(reading, table, control);
         control.never_with = reading.find_parts(table.texts("never_with"));
         table.finish();
         reading.design.controls.push_back(std::move(control));
@@ -115,10 +129,12 @@ Loaded<Design> read_design(const SourceFile& file, const Catalog& catalog, const
         check_not_empty(reading, root);
         read_parts(reading, root);
         read_bodies(reading, root);
-        mount_parts(reading);
+        place_parts(reading);
         read_wires(reading, root);
         read_controls(reading, root);
         read_heat_paths(reading, root);
+        check_ways_to_room(reading);
+        check_settings(reading);
         read_policy_changes(reading, root);
         root.finish();
     }

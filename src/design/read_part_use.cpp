@@ -17,7 +17,8 @@ public:
         part.place = use.place();
         reading_.good_name(use.key(), use.place());
         const auto is = use.required_text("is");
-        const auto mounted_on = use.text("mounted_on");
+        Sitting sitting{
+            .part = {}, .mounted_on = use.text("mounted_on"), .beside = use.text("beside"), .sees = use.text("sees")};
         auto pins = use.table("pins");
         part.ambient = bounded_range<dim::temperature>(use, "ambient");
         if (const auto note = use.text("note")) part.note = note->value;
@@ -31,7 +32,8 @@ public:
         if (pins) read_pins(*pins, part);
         use.finish();
         const PartId id{static_cast<std::uint32_t>(reading_.design.parts.size())};
-        if (mounted_on) reading_.mountings.push_back({id, *mounted_on});
+        sitting.part = id;
+        if (sitting.mounted_on || sitting.beside || sitting.sees) reading_.sittings.push_back(sitting);
         reading_.part_ids.emplace(use.key(), id);
         reading_.design.parts.push_back(std::move(part));
     }
@@ -121,23 +123,6 @@ void read_parts(Reading& reading, TableReader& root) {
     reading.part_ids.reserve(uses.size());
     PartReader reader(reading);
     for (TableReader& use : uses) reader.read(use);
-}
-
-void mount_parts(Reading& reading) {
-    for (const Mounting& mounting : reading.mountings) {
-        PartUse& part = reading.design.parts[mounting.part.value];
-        part.mounted_on_name = mounting.on.value;
-        const auto found = reading.part_ids.find(mounting.on.value);
-        if (found != reading.part_ids.end()) part.mounted_on = found->second;
-        if (part.mounted_on == mounting.part) {
-            reading.error(ErrorKind::out_of_range, mounting.on.place,
-                          fmt::format("'{}' is mounted on itself", part.name), "name the part or body that it sits on");
-        } else if (!part.mounted_on && !reading.body_names.contains(mounting.on.value)) {
-            reading.error(ErrorKind::unknown_name, mounting.on.place,
-                          fmt::format("there is no part or body '{}' to mount on", mounting.on.value),
-                          reading.part_hint(mounting.on.value));
-        }
-    }
 }
 
 } // namespace trivet

@@ -35,6 +35,7 @@ public:
             wire.length = Given<dim::length>{statement.length->value, statement.length->place, statement.basis};
         wire.ambient = statement.ambient;
         if (statement.bundle) wire.bundle = statement.bundle->value;
+        if (statement.beside) wire.beside_body = reading_.find_body_at(*statement.beside);
         wire.from_end = statement.from_end;
         wire.to_end = statement.to_end;
         ends(statement, wire);
@@ -216,6 +217,7 @@ WireStatement read_wire_table(TableReader& table) {
     wire.ambient = bounded_range<dim::temperature>(table, "ambient");
     wire.colour = table.text("colour");
     wire.bundle = table.text("bundle");
+    wire.beside = table.text("beside");
     wire.ends = table.text("ends");
     if (const auto end = table.word("from_end", wire_end_names)) wire.from_end = static_cast<WireEnd>(end->value);
     if (const auto end = table.word("to_end", wire_end_names)) wire.to_end = static_cast<WireEnd>(end->value);

@@ -62,6 +62,16 @@ std::string Reading::part_hint(std::string_view name) {
     return hint(name, names);
 }
 
+std::string Reading::part_or_body_hint(std::string_view name) {
+    if (part_ids.size() + body_ids.size() > comparisons_left_) return {};
+    std::vector<std::string_view> names;
+    for (const PartUse& part : design.parts) names.push_back(part.name);
+    for (const Body& body : design.bodies) {
+        if (!part_ids.contains(body.name)) names.push_back(body.name);
+    }
+    return hint(name, names);
+}
+
 std::string Reading::library_hint(std::string_view name, std::string_view prefix) {
     std::vector<std::string_view> names = catalog.names();
     std::erase_if(names, [&](std::string_view known) { return !known.starts_with(prefix); });

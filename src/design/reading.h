@@ -3,6 +3,7 @@
 #include "design/read_design.h"
 #include "source/toml_reader.h"
 
+#include <map>
 #include <span>
 #include <string_view>
 #include <unordered_map>
@@ -14,10 +15,21 @@ namespace trivet {
 // The place of a character inside a text that stands on one line; escapes in it shift the column.
 Place place_within(Place text_place, std::string_view text, std::size_t offset);
 
+inline constexpr std::string_view ambient_name = "ambient"; // the air of the room, as an end of a heat path
+
 // A part's place in the build, looked up when all parts and bodies are known.
-struct Mounting {
+struct Sitting {
     PartId part;
-    Stated<std::string_view> on;
+    std::optional<Stated<std::string_view>> mounted_on;
+    std::optional<Stated<std::string_view>> beside;
+    std::optional<Stated<std::string_view>> sees;
+};
+
+// A material looked up by name.
+struct NamedMaterial {
+    std::string name;
+    std::optional<MaterialElement> made_of;
+    std::optional<Place> place; // of the key, if stated
 };
 
 // What the readers of a design's sections share. Names are views into the document.
@@ -32,8 +44,10 @@ public:
     Design design;
     Errors errors;
     std::unordered_map<std::string_view, PartId> part_ids;
-    std::unordered_set<std::string_view> body_names;
-    std::vector<Mounting> mountings;
+    std::unordered_map<std::string_view, BodyId> body_ids;
+    std::map<PartId, BodyId> heated_bodies; // part -> the body that lists it in heated_by
+    std::vector<Sitting> sittings;
+    bool heat_paths_complete = true; // false: one names a body that does not exist
 
     void error(ErrorKind kind, Place place, std::string message, std::string hint = {});
 
@@ -43,9 +57,18 @@ public:
     std::optional<PartId> find_part(const Stated<std::string_view>& name);
     std::vector<PartId> find_parts(const std::vector<Stated<std::string_view>>& names);
 
+    // The body called so, or else the one that the part called so heats or is mounted on. A design without any body
+    // says nothing about heat: then a known part is accepted and there is no body.
+    std::optional<BodyId> find_body_at(const Stated<std::string_view>& name);
+    std::optional<BodyId> body_of(PartId part) const; // that it heats, or else is mounted on
+
+    // The material that the table names. Files unknown_name when there is none of that name.
+    NamedMaterial find_material(TableReader& table);
+
     // "did you mean" as long as there is work left for it: hints for a thousand misspelt names help nobody.
     std::string hint(std::string_view name, std::span<const std::string_view> candidates);
     std::string part_hint(std::string_view name);
+    std::string part_or_body_hint(std::string_view name);
     std::string library_hint(std::string_view name, std::string_view prefix = {});
 
 private:
@@ -53,10 +76,14 @@ private:
 };
 
 void read_parts(Reading& reading, TableReader& root);
-void mount_parts(Reading& reading); // after read_bodies
+void place_parts(Reading& reading); // after read_bodies
 void read_wires(Reading& reading, TableReader& root);
 void read_controls(Reading& reading, TableReader& root);
 void read_bodies(Reading& reading, TableReader& root);
 void read_heat_paths(Reading& reading, TableReader& root);
+
+// When all was read: every body has a way for its heat to the room, and no setting contradicts another.
+void check_ways_to_room(Reading& reading);
+void check_settings(Reading& reading);
 
 } // namespace trivet

@@ -109,12 +109,13 @@ private:
     }
 
     void setting(std::string_view word) {
-        constexpr std::array<std::string_view, 3> keys{"bundle", "ends", "name"};
+        constexpr std::array<std::string_view, 4> keys{"bundle", "ends", "beside", "name"};
         const std::size_t sign = word.find('=');
         const std::string_view key = word.substr(0, sign);
         const std::string_view value = word.substr(sign + 1);
         if (key == "bundle") return once(statement_.bundle, stated(value), word, "bundle");
         if (key == "ends") return once(statement_.ends, stated(value), word, "pair of ends");
+        if (key == "beside") return once(statement_.beside, stated(value), word, "neighbour");
         if (key == "name") return once(statement_.name, stated(value), word, "name");
         reading_.error(ErrorKind::unknown_key, place_of(word), fmt::format("'{}=' is not known in a wire", key),
                        reading_.hint(key, keys));

@@ -19,14 +19,16 @@ struct WireStatement {
     std::optional<Stated<Range<dim::temperature>>> ambient;
     std::optional<Stated<std::string_view>> colour;
     std::optional<Stated<std::string_view>> bundle;
-    std::optional<Stated<std::string_view>> ends; // "ferrule/bare": from / to, or one word for both
+    std::optional<Stated<std::string_view>> ends;   // "ferrule/bare": from / to, or one word for both
+    std::optional<Stated<std::string_view>> beside; // a part or body it touches or runs along
     WireEnd from_end{};
     WireEnd to_end{};
     Basis basis = Basis::measured; // of what the design states itself
 };
 
 // Reads "supply.+ -> main_fuse.in : 1.0mm2 pvc 25 cm RD bundle=loom-a ends=ferrule/bare". Words after the colon in any
-// order: area, insulation or a wire part's name, length, colour, bundle=, ends=, name=. Errors point into the text.
+// order: area, insulation or a wire part's name, length, colour, bundle=, ends=, beside=, name=. Errors point into the
+// text.
 std::optional<WireStatement> read_wire_line(Reading& reading, const Stated<std::string_view>& line);
 
 // Reads one [[wire]].

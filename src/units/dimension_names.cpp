@@ -13,6 +13,7 @@ constexpr KnownDimension known[] = {
     {dim::mass, "mass", "a mass", "220 g", "g or kg"},
     {dim::time, "time", "a time", "10 s", "ms, s, min or h"},
     {dim::frequency, "frequency", "a frequency", "1 kHz", "Hz, kHz or MHz"},
+    {dim::speed, "speed", "a speed", "1.5 m/s", "m/s or cm/s"},
     {dim::current, "current", "a current", "2 A", "mA or A"},
     {dim::temperature, "temperature", "a temperature", "75 °C", "°C (or degC), °F (or degF) or K"},
     {dim::temperature_difference, "temperature difference", "a temperature difference", "2 K", "K or °C"},

@@ -33,6 +33,7 @@ constexpr Scale metres[] = {{0, 1e-3, "mm"}, {1, 1, "m"}};
 constexpr Scale square_metres[] = {{0, 1e-6, "mm²"}, {100e-6, 1e-4, "cm²"}, {1, 1, "m²"}};
 constexpr Scale kilograms[] = {{0, 1e-3, "g"}, {1, 1, "kg"}};
 constexpr Scale seconds[] = {{0, 1e-6, "µs"}, {1e-3, 1e-3, "ms"}, {1, 1, "s"}, {90, 60, "min"}, {5400, 3600, "h"}};
+constexpr Scale metres_per_second[] = {{0, 1, "m/s"}};
 constexpr Scale coulombs[] = {{0, 3.6, "mAh"}, {3600, 3600, "Ah"}};
 constexpr Scale ohms_per_metre[] = {{0, 1e-3, "Ω/km"}, {1, 1, "Ω/m"}};
 constexpr Scale per_kelvins[] = {{0, 1e-6, "ppm/K"}, {1e-3, 1e-2, "%/K"}};
@@ -66,6 +67,7 @@ constexpr Style styles[] = {
     {dim::area, square_metres},
     {dim::mass, kilograms},
     {dim::time, seconds},
+    {dim::speed, metres_per_second},
     {dim::charge, coulombs},
     {dim::resistance_per_length, ohms_per_metre},
     {dim::per_kelvin, per_kelvins},
