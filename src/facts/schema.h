@@ -24,12 +24,15 @@ enum class SubjectKind : std::uint8_t {
     cutoff,     // a thermal cutoff element
     pin,        // a controller pin that is wired
     sensor,     // a part that senses, seen from the board that reads it
+    body,       // a [[body]] of the design
+    control,    // a [[control]] of the design
+    part,       // a part that sits on or beside a body
 };
 
-inline constexpr std::array<std::string_view, 13> subject_kind_names{
-    "build",     "supply", "wire",   "terminal", "fuse", "contact", "transistor",
-    "converter", "load",   "heater", "cutoff",   "pin",  "sensor"};
-static_assert(subject_kind_names.size() == static_cast<std::size_t>(SubjectKind::sensor) + 1);
+inline constexpr std::array<std::string_view, 16> subject_kind_names{
+    "build", "supply", "wire",   "terminal", "fuse",   "contact", "transistor", "converter",
+    "load",  "heater", "cutoff", "pin",      "sensor", "body",    "control",    "part"};
+static_assert(subject_kind_names.size() == static_cast<std::size_t>(SubjectKind::part) + 1);
 
 // One declared fact: what rules may name. Declared once here, filled in assess/gather, documented from itself.
 struct FactDeclaration {
