@@ -151,7 +151,9 @@ void read_part_table(TableReader& reader, Part& part) {
     const auto basis = reader.required_word("basis", basis_names);
     if (basis) part.basis = static_cast<Basis>(basis->value);
     PropertySource values(reader, part, part.basis, Purpose::define);
+    values.typical_keys(reader.texts("typical"));
     read_part_values(values, part);
+    values.check_typical_keys();
     read_terminal_names(reader, part);
     read_terminal_tables(reader, part);
     read_elements(reader, part);

@@ -63,6 +63,10 @@ std::string part_page(const Part& part, const Sources& sources) {
     std::string out = fmt::format("{}\n{}\n\nValues: {} ({}). Defined in {}:{}.\n", part.name, part.title,
                                   basis_names[static_cast<std::size_t>(part.basis)], part.source,
                                   sources.name(part.place.file), part.place.line);
+    if (const auto& limit = part.temperature_limit) {
+        out += fmt::format("It may sit for ever where it is up to {} ({}).\n", to_text(limit->range),
+                           basis_names.at(static_cast<std::size_t>(limit->basis)));
+    }
     if (!part.terminals.empty()) out += "\nTerminals\n";
     for (const TerminalSpec& terminal : part.terminals) out += terminal_line(terminal);
     out += element_tables(part);

@@ -18,7 +18,11 @@ const MaterialElement* material_of(const Part& part) {
 
 void read_name(Reading& reading, TableReader& table, Body& body) {
     const auto name = table.required_text("name");
-    if (!name) return;
+    const std::size_t errors_before = reading.errors.size();
+    if (!name) {
+        reading.heat_paths_complete = false;
+        return;
+    }
     body.name = name->value;
     const BodyId id{static_cast<std::uint32_t>(reading.design.bodies.size())};
     if (name->value == ambient_name) {
@@ -30,6 +34,7 @@ void read_name(Reading& reading, TableReader& table, Body& body) {
     } else {
         reading.good_name(name->value, name->place);
     }
+    if (reading.errors.size() != errors_before) reading.heat_paths_complete = false;
 }
 
 // What a part loses goes into one body: in two it would count twice.

@@ -47,7 +47,7 @@ public:
     std::unordered_map<std::string_view, BodyId> body_ids;
     std::map<PartId, BodyId> heated_bodies; // part -> the body that lists it in heated_by
     std::vector<Sitting> sittings;
-    bool heat_paths_complete = true; // false: one names a body that does not exist
+    bool heat_paths_complete = true; // false: an end of one, or a body, has no name of its own
 
     void error(ErrorKind kind, Place place, std::string message, std::string hint = {});
 

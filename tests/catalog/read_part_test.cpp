@@ -113,6 +113,7 @@ resistance = "15..25 mohm")"},
 reset = "one-shot"
 trip = "100..110 °C"
 holding_temperature = "80 °C"
+response_time = "10..30 s"
 rated = { resistive = ["10 A at 250 V AC"] }
 resistance = "0..10 mohm"
 endurance = 1)"},
@@ -201,7 +202,8 @@ curve = "ntc"
 resistance = "100 kohm +-1 %"
 reference = "25 °C"
 beta = "3950 K"
-range = "-40..300 °C")"},
+range = "-40..300 °C"
+response_time = "5..15 s")"},
         {"pin", R"(terminal = "IN"
 ground = "GND"
 supply = "A"
@@ -215,7 +217,8 @@ reset_pull = "45 kohm")"},
         {"signal", R"(terminal = "IN"
 ground = "GND"
 levels = "open-drain"
-high = "3.3 V")"},
+high = "3.3 V"
+response_time = "0.1..1 s")"},
         {"wire", R"(area = "18 AWG"
 conductor_class = "class 5"
 insulation = "silicone"
@@ -229,7 +232,9 @@ specific_heat = "2.1..2.9 kJ/(kg K)"
 conductivity = "0.2..0.3 W/(m K)"
 emissivity = 0.9
 melting = "62..65 °C"
-melting_energy = "175..178 kJ/kg")x"},
+melting_energy = "175..178 kJ/kg"
+touch = "plastic"
+liquid = true)x"},
     }};
     for (std::size_t i = 0; i < rows.size(); ++i) {
         EXPECT_EQ(rows.at(i).kind, element_kind_names.at(i));
@@ -237,6 +242,31 @@ melting_energy = "175..178 kJ/kg")x"},
             errors_of_element(fmt::format("kind = \"{}\"\n{}", rows.at(i).kind, rows.at(i).keys));
         EXPECT_EQ(errors, "") << rows.at(i).kind;
     }
+}
+
+TEST(ReadPart, WhatHoldsForThePartAsAWholeStandsInItsHead) {
+    const Library library("[thing]\ntitle = \"A thing\"\nbasis = \"typical\"\nsource = \"common practice\"\n"
+                          "temperature_limit = \"70 °C\"\nterminals = [\"A\", \"B\"]\n[[thing.element]]\n"
+                          "kind = \"cutoff\"\nbetween = [\"A\", \"B\"]\nreset = \"manual\"\ntrip = \"85..95 °C\"\n"
+                          "reset_temperature = \"60..70 °C\"\n");
+    ASSERT_TRUE(library.catalog.find("thing")->value) << to_text(library.catalog.find("thing")->errors);
+    const Part& part = *library.catalog.find("thing")->value;
+    EXPECT_DOUBLE_EQ(in_celsius(part.temperature_limit->range.hi), 70.0);
+    EXPECT_EQ(part.temperature_limit->basis, Basis::typical);
+    EXPECT_DOUBLE_EQ(in_celsius(element_of<CutoffElement>(part, "cutoff").reset_temperature->range.lo), 60.0);
+}
+
+TEST(ReadPart, APartOfAStandardMayBeLessSureOfWhereItSits) {
+    const auto read = [](std::string_view typical) {
+        return Library(fmt::format("[thing]\ntitle = \"A thing\"\nbasis = \"standard\"\nsource = \"ISO 8820-3\"\n"
+                                   "temperature_limit = \"85..105 °C\"\ntypical = [\"{}\"]\nterminals = [\"A\"]\n",
+                                   typical));
+    };
+    const Library sound = read("temperature_limit");
+    ASSERT_TRUE(sound.catalog.find("thing")->value) << to_text(sound.catalog.find("thing")->errors);
+    EXPECT_EQ(sound.catalog.find("thing")->value->temperature_limit->basis, Basis::typical);
+    const Library wrong = read("limit");
+    EXPECT_NE(to_text(wrong.catalog.find("thing")->errors).find("not stated here"), std::string::npos);
 }
 
 TEST(ReadPart, AValueMayBeLessCertainThanItsElement) {

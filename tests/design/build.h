@@ -10,7 +10,7 @@
 namespace trivet {
 
 // Small parts for the tests of the design reader; values are plausible, nothing rests on them.
-inline constexpr std::string_view test_parts = R"([supply]
+inline constexpr std::string_view test_parts = R"toml([supply]
 title = "Supply, 24 V"
 basis = "typical"
 source = "common practice"
@@ -79,6 +79,42 @@ terminals = []
 kind = "material"
 density = "2700 kg/m3"
 
+[wax]
+title = "Wax"
+basis = "typical"
+source = "common practice"
+terminals = []
+[[wax.element]]
+kind = "material"
+specific_heat = "2.5 kJ/(kg K)"
+touch = "plastic"
+liquid = true
+
+[fan]
+title = "Fan"
+basis = "typical"
+source = "common practice"
+temperature_limit = "70 °C"
+terminals = ["+", "-"]
+[[fan.element]]
+kind = "load"
+between = ["+", "-"]
+category = "motor"
+power = "2 W"
+
+[cutoff]
+title = "Thermostat"
+basis = "typical"
+source = "common practice"
+terminals = ["in", "out"]
+[[cutoff.element]]
+kind = "cutoff"
+between = ["in", "out"]
+reset = "self"
+trip = "85..95 °C"
+reset_temperature = "65..75 °C"
+response_time = "20 s"
+
 ["wire-1.0mm2"]
 title = "Flexible wire"
 basis = "standard"
@@ -97,7 +133,7 @@ basis = "typical"
 source = "common practice"
 terminals = ["x"]
 colour = "red"
-)";
+)toml";
 
 inline constexpr std::string_view design_start = R"(trivet = 1
 [build]

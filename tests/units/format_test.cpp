@@ -52,6 +52,7 @@ TEST(ToText, ShowsThreeDigitsAndAFittingPrefix) {
         {60.0, dim::time, "60.0 s"},
         {120.0, dim::time, "2.00 min"},
         {7200.0, dim::time, "2.00 h"},
+        {1.5, dim::speed, "1.50 m/s"},
         {7920.0, dim::charge, "2.20 Ah"},
         {348.15, dim::temperature, "75.0 °C"},
         {263.15, dim::temperature, "-10.0 °C"},

@@ -106,6 +106,8 @@ const Good single_values[] = {
     {"3 \u00b0C/W", dim::thermal_resistance, 3, 3},
     {"3 W/K", dim::thermal_conductance, 3, 3},
     {"200 J/K", dim::heat_capacity, 200, 200},
+    {"1.5 m/s", dim::speed, 1.5, 1.5},
+    {"36 m/min", dim::speed, 0.6, 0.6},
     {"900 J/(kg K)", dim::specific_heat, 900, 900},
     {"0.9 kJ/(kg*K)", dim::specific_heat, 900, 900},
     {"900 J/kg/K", dim::specific_heat, 900, 900},
