@@ -1,5 +1,6 @@
 #include "assess/analysis.h"
 
+#include "assess/heat_inputs.h"
 #include "assess/pin_on_net.h"
 #include "circuit/paths.h"
 #include "circuit/union_find.h"
@@ -191,7 +192,7 @@ std::vector<Voltage> highest_voltages(const Circuit& circuit) {
     return span;
 }
 
-Analysis analyse(const Design& design, const Handbook& handbook) {
+Analysis analyse(const Design& design, const Policy& policy, const Handbook& handbook) {
     Analysis result;
     result.circuit =
         build_circuit(design, [&](const WireElement& wire) { return resistance_per_length(wire, handbook); });
@@ -233,6 +234,8 @@ Analysis analyse(const Design& design, const Handbook& handbook) {
     result.envelope = operating_envelope(circuit, result.states, probes);
     result.faults = prospective_faults(circuit, design, handbook);
     result.protection = judge_protection(circuit, design);
+    result.heat_inputs = heat_inputs(design, result, policy);
+    result.heat = study_heat(design, result.heat_inputs);
     return result;
 }
 

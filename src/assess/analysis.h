@@ -9,7 +9,9 @@
 #include "electrical/fault_current.h"
 #include "expr/value.h"
 #include "protection/protection.h"
+#include "rules/policy.h"
 #include "tables/table.h"
+#include "thermal/heat_study.h"
 
 #include <map>
 #include <optional>
@@ -45,9 +47,11 @@ struct Analysis {
     Envelope envelope;
     FaultCurrents faults;
     std::vector<HeaterProtection> protection;
+    HeatInputs heat_inputs;
+    HeatStudy heat;
 };
 
-Analysis analyse(const Design& design, const Handbook& handbook);
+Analysis analyse(const Design& design, const Policy& policy, const Handbook& handbook);
 
 // Per island, the highest voltage between any two points with nothing loaded: potentials added up along sources.
 std::vector<Voltage> highest_voltages(const Circuit& circuit);

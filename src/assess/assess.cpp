@@ -27,10 +27,11 @@ Assessment assess(const Design& design, const RuleSet& rules, const Policy& poli
     }
     if (!result.errors.empty()) return result;
 
-    auto analysis = std::make_shared<const Analysis>(analyse(design, handbook));
+    auto analysis = std::make_shared<const Analysis>(analyse(design, result.policy, handbook));
     result.analysis = analysis;
     result.facts = gather_facts(design, *analysis, handbook);
     result.facts.describe_with([analysis](Circumstance key) {
+        if (const auto situation = situation_of(key)) return analysis->heat.situations[*situation].text;
         const Extreme extreme{0.0, static_cast<std::uint32_t>(key >> 32U), static_cast<std::uint32_t>(key)};
         return describe(extreme, analysis->envelope, analysis->states, analysis->circuit);
     });

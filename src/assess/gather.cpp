@@ -24,6 +24,9 @@ FactTable gather_facts(const Design& design, const Analysis& analysis, const Han
     gather_cutoffs(to);
     gather_pins(to);
     gather_sensors(to);
+    gather_bodies(to);
+    gather_controls(to);
+    gather_placed_parts(to);
     return facts;
 }
 

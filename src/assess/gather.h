@@ -21,6 +21,9 @@ void gather_heaters(Gathering& to);
 void gather_cutoffs(Gathering& to);
 void gather_pins(Gathering& to);
 void gather_sensors(Gathering& to);
+void gather_bodies(Gathering& to);
+void gather_controls(Gathering& to);
+void gather_placed_parts(Gathering& to);
 
 // All of the above.
 FactTable gather_facts(const Design& design, const Analysis& analysis, const Handbook& handbook);
@@ -31,6 +34,19 @@ template <class Body, class Use> void for_each_element(Gathering& to, BranchKind
         if (to.circuit().branches[i].kind == kind)
             use(BranchId{i}, std::get<Body>(to.element_of(to.circuit().branches[i]).body));
 }
+
+// Why temperatures are unknown: nothing described, numbers missing, or no way for the heat; empty when they are known.
+Unknown why_no_heat(const Gathering& from, bool in_time);
+Unknown why_no_running(const Gathering& from); // also controls that cannot be followed
+
+// Whether heat of these bodies reaches another over heat paths, not through the room's air.
+bool heat_reaches(const Gathering& from, const std::vector<BodyId>& sources, BodyId target);
+
+// The thermal facts of a contact, cutoff, wire, heater.
+void write_cycling(SubjectWriter& writer, const Gathering& from, BranchId id, const ContactElement& contact);
+void write_cutoff_heat(SubjectWriter& writer, const Gathering& from, BranchId id, const CutoffElement& cutoff);
+void write_wire_place(SubjectWriter& writer, const Gathering& from, const Wire& wire);
+void write_heater_place(SubjectWriter& writer, const Gathering& from, const PartUse& use, PartId part);
 
 // The hottest air around a part.
 Temperature hottest_ambient(const Design& design, const PartUse& use);

@@ -1,3 +1,4 @@
+#include "assess/dissipation.h"
 #include "assess/gather.h"
 
 #include <algorithm>
@@ -7,8 +8,6 @@ namespace trivet {
 
 namespace {
 
-// Heat in the converter: input power less output power at the highest output current. Step-down and step-up:
-// P_out (1/efficiency - 1) + V_in I_q. Linear: (V_in - V_out) I_out + V_in I_q.
 void write_dissipation(SubjectWriter& writer, const Gathering& from, BranchId id, const ConverterElement& converter) {
     if (!converter.output_voltage) return writer.absent("dissipation", "output");
     const bool linear = converter.topology == Topology::linear;
@@ -16,12 +15,8 @@ void write_dissipation(SubjectWriter& writer, const Gathering& from, BranchId id
     const Extreme output = from.analysis.envelope.output_current[id.value].highest;
     const double input = from.analysis.envelope.voltage[id.value].highest.value;
     if (std::isnan(output.value) || std::isnan(input)) return writer.unknown("dissipation", "its input is never fed");
-    const double volts = converter.output_voltage->range.hi.si;
-    const double quiescent = converter.quiescent_current ? converter.quiescent_current->range.hi.si : 0.0;
-    const double lost = linear ? (input - converter.output_voltage->range.lo.si) * output.value
-                               : volts * output.value * (1.0 / converter.efficiency->range.lo.si - 1.0);
-    write_current(writer, from, id, "dissipation",
-                  {std::max(0.0, lost) + input * quiescent, output.state, output.corner}, dim::power);
+    const Power lost = converter_heat(converter, input, output.value);
+    write_current(writer, from, id, "dissipation", {lost.si, output.state, output.corner}, dim::power);
 }
 
 } // namespace

@@ -64,6 +64,7 @@ void gather_heaters(Gathering& to) {
         writer.number("interrupting_cutoffs", {static_cast<double>(heater.interrupting()), dim::number});
         writer.number("independent_cutoffs", {static_cast<double>(heater.independent()), dim::number});
         writer.text("cutoff_remark", remark_on(to, heater));
+        write_heater_place(writer, to, to.part_of(branch), branch.part);
     }
 }
 
@@ -79,6 +80,7 @@ void gather_cutoffs(Gathering& to) {
         const Extreme volts = unloaded_voltage(to, id);
         write_voltage(writer, to, id, "voltage", volts);
         write_contact_rating(writer, cutoff.rated, LoadCategory::resistive, volts.value);
+        write_cutoff_heat(writer, to, id, cutoff);
     });
 }
 

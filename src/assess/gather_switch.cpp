@@ -132,6 +132,7 @@ void gather_contacts(Gathering& to) {
         writer.truth("rests_open", !contact.rests_closed);
         write_reset(writer, to, id, find_drive(to, id));
         write_fault(writer, to, id);
+        write_cycling(writer, to, id, contact);
     });
 }
 

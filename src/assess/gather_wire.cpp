@@ -82,6 +82,7 @@ void gather_wires(Gathering& to) {
         SubjectWriter writer(to, SubjectKind::wire, ends, wire.place, "wire " + wire.name);
         write_current(writer, to, branch, "current", largest(to.analysis.envelope.current[branch.value]));
         write_conductor(writer, to, wire);
+        write_wire_place(writer, to, wire);
         const auto bundle = in_bundle.find(wire.bundle);
         const int conductors = bundle == in_bundle.end() ? 1 : bundle->second;
         writer.number("loaded_circuits", {std::max(1.0, std::ceil(0.5 * conductors)), dim::number});

@@ -13,7 +13,15 @@ Circumstance circumstance_of(const Extreme& extreme) {
     return (static_cast<Circumstance>(extreme.state) << 32U) | extreme.corner;
 }
 
+// States are far fewer than this bit; situations have it set.
+constexpr Circumstance situation_mark = Circumstance{1} << 62U;
+
 } // namespace
+
+std::optional<std::uint32_t> situation_of(Circumstance circumstance) {
+    if (circumstance == no_circumstance || (circumstance >> 62U) != 1) return std::nullopt;
+    return static_cast<std::uint32_t>(circumstance);
+}
 
 std::string subject_name(const Gathering& from, const Branch& branch) {
     const PartUse& use = from.part_of(branch);
@@ -81,6 +89,11 @@ void SubjectWriter::extreme(std::string_view fact, const Extreme& extreme, Dimen
     if (std::isnan(extreme.value))
         return unknown(fact, fmt::format("no state that can be worked out puts a voltage on {}", name_));
     set(fact, AnyQuantity{extreme.value, dimension}, {}, Certainty::computed, circumstance_of(extreme));
+}
+
+void SubjectWriter::hottest(std::string_view fact, const Hottest& hottest, const Unknown& otherwise) {
+    if (!hottest.value) return unknown(fact, otherwise);
+    set(fact, any(*hottest.value), {}, Certainty::computed, situation_mark | hottest.situation);
 }
 
 } // namespace trivet

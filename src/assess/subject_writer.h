@@ -30,6 +30,9 @@ std::string subject_name(const Gathering& from, const Branch& branch);
 // Of a signed span, the end that is larger in amount, as a positive value with its circumstance.
 Extreme largest(const Span& span);
 
+// The situation of a thermal fact, if it is one.
+std::optional<std::uint32_t> situation_of(Circumstance circumstance);
+
 // Sets the facts of one subject by name. `key` is the word of the part file or design that states a value, for the
 // hint.
 class SubjectWriter {
@@ -47,6 +50,9 @@ public:
     void unknown(std::string_view fact, std::string reason); // it cannot be worked out: a whole clause
     void unknown(std::string_view fact, const Unknown& why);
     void extreme(std::string_view fact, const Extreme& extreme, Dimension dimension); // unknown when never taken
+
+    // A highest temperature and the situation it belongs to; unknown for the reason given when it was not computed.
+    void hottest(std::string_view fact, const Hottest& hottest, const Unknown& otherwise);
 
     template <Dimension D> void highest(std::string_view fact, std::string_view key, const Perhaps<D>& given) {
         given ? number(fact, any(given->range.hi), given->place, certainty_of(given->basis)) : absent(fact, key);

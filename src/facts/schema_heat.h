@@ -52,6 +52,7 @@ constexpr std::array heat_facts{
     FactDeclaration{cutoff, "endurance", dim::number, "How many operations it bears."},
     FactDeclaration{cutoff, "cycling_life", dim::time,
                     "How long it lasts opening and closing by itself on a heater that is stuck on."},
+    FactDeclaration{cutoff, "attended", truth, "Someone is in the room while the build heats."},
     FactDeclaration{cutoff, "backed_up", truth,
                     "Another independent cutoff that does not reset itself interrupts the same heaters."},
 
@@ -74,8 +75,8 @@ constexpr std::array heat_facts{
     FactDeclaration{body, "limited_by", text, "Whose limit that is, in words."},
     FactDeclaration{body, "touchable", truth, "Somebody can touch it while it is hot."},
     FactDeclaration{body, "touch_class", text, "Its surface: metal, ceramic, plastic or wood."},
-    FactDeclaration{body, "touch_is_timed", truth, "The design states how long it may be touched."},
-    FactDeclaration{body, "touched_for", dim::time, "The longest contact the design reckons with."},
+    FactDeclaration{body, "touched_for", dim::time,
+                    "The longest contact to reckon with: stated, or touch_time of the policy."},
     FactDeclaration{body, "liquid", truth, "It is a liquid in use."},
     FactDeclaration{body, "electronics_below", dim::number,
                     "How many parts its liquid would reach when it leaks or boils over."},

@@ -11,7 +11,6 @@ constexpr std::array wiring_facts{
     FactDeclaration{build, "mains_wired", truth, "A wire ends on a terminal that carries mains voltage."},
     FactDeclaration{build, "highest_voltage", dim::voltage,
                     "The highest voltage between any two points, supplies at their upper tolerance, nothing loaded."},
-    FactDeclaration{build, "attended", truth, "Someone is in the room while it heats."},
 
     FactDeclaration{supply, "is_battery", truth, "It is a battery: nothing limits its current but its own resistance."},
     FactDeclaration{supply, "isolated", truth,
@@ -55,7 +54,7 @@ constexpr std::array wiring_facts{
     FactDeclaration{wire, "near_heat", truth,
                     "It ends on a part that is in contact with a body of the design, or runs beside one."},
     FactDeclaration{wire, "normal_place_temperature", dim::temperature,
-                    "The hottest body it touches, while the controls work."},
+                    "The hottest body it touches, while the controls work; the air along it when it touches none."},
     FactDeclaration{wire, "place_temperature", dim::temperature,
                     "The hottest body it touches, every switch stuck on, the independent cutoffs at work."},
 

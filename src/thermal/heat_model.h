@@ -57,6 +57,7 @@ struct HeatAssumptions {
     double covered_share = 0.25;   // of a body's loss to the room that is left under a cover
     Time sensor_lag{15.0};         // where a part does not state its response time
     Time cutoff_lag{15.0};
+    Time touch_time{60.0}; // where a touchable body does not state how long it is touched
 };
 
 struct HeatInputs {

@@ -69,7 +69,7 @@ void analyse_and_solve(benchmark::State& state) {
     const Case& sized = of_size(static_cast<std::size_t>(state.range(0)));
     std::size_t solutions = 0;
     for (auto _ : state) {
-        const Analysis analysis = analyse(sized.design, sized.library.handbook);
+        const Analysis analysis = analyse(sized.design, sized.library.policy, sized.library.handbook);
         solutions = analysis.envelope.solutions;
     }
     state.counters["operating_points"] = static_cast<double>(solutions);
@@ -77,7 +77,7 @@ void analyse_and_solve(benchmark::State& state) {
 
 void judge_by_rules(benchmark::State& state) {
     const Case& sized = of_size(static_cast<std::size_t>(state.range(0)));
-    const Analysis analysis = analyse(sized.design, sized.library.handbook);
+    const Analysis analysis = analyse(sized.design, sized.library.policy, sized.library.handbook);
     for (auto _ : state) {
         const FactTable facts = gather_facts(sized.design, analysis, sized.library.handbook);
         auto findings = evaluate_rules(sized.library.rules, facts, sized.library.policy, sized.library.handbook, false,

@@ -1,0 +1,175 @@
+#include "assess/gather.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <limits>
+
+namespace trivet {
+
+namespace {
+
+constexpr double never = std::numeric_limits<double>::infinity();
+
+std::vector<BodyId> bodies_heated_through(const Gathering& from, BranchId cutoff) {
+    std::vector<BodyId> bodies;
+    for (const BranchId load : from.analysis.loads_behind[cutoff.value]) {
+        const Branch& branch = from.branch(load);
+        if (branch.kind != BranchKind::heater) continue;
+        if (const auto body = heated_body(from.design, branch.part)) bodies.push_back(*body);
+    }
+    return bodies;
+}
+
+void write_place(SubjectWriter& writer, const Gathering& from, BranchId id) {
+    const PartUse& use = from.part_of(from.branch(id));
+    if (!use.on_body) {
+        writer.absent("place", "mounted_on");
+        return writer.absent("on_heated_body", "mounted_on");
+    }
+    writer.text("place", from.design.body(*use.on_body).name);
+    writer.truth("on_heated_body", heat_reaches(from, bodies_heated_through(from, id), *use.on_body));
+}
+
+const CutoffHeat* heat_of(const Gathering& from, BranchId id) {
+    const auto& cutoffs = from.analysis.heat_inputs.cutoffs;
+    const auto found = std::ranges::find(cutoffs, id.value, &HeatCutoff::branch);
+    return found == cutoffs.end() ? nullptr
+                                  : &from.analysis.heat.cutoffs[static_cast<std::size_t>(found - cutoffs.begin())];
+}
+
+Unknown unplaced(const Gathering& from, BranchId id, Unknown otherwise) {
+    const PartUse& use = from.part_of(from.branch(id));
+    if (use.on_body || !from.analysis.heat.described) return otherwise;
+    return not_stated("mounted_on", use.name, fmt::format("[part.{}]", use.name));
+}
+
+void write_window(SubjectWriter& writer, const Gathering& from, BranchId id, const CutoffHeat& heat) {
+    writer.hottest("normal_temperature", heat.normal, unplaced(from, id, why_no_running(from)));
+    const Unknown why = unplaced(from, id, why_no_heat(from, true));
+    writer.hottest("stuck_temperature", heat.stuck, why);
+    if (!heat.stuck.value || !why.missing.empty() || !why.reasons.empty()) {
+        const bool said = !why.missing.empty() || !why.reasons.empty();
+        const Unknown reason = said ? why : Unknown{{}, {"no heater that it guards heats a body"}};
+        for (const auto fact : {"highest_safe_trip", "closed_by", "operating_time"}) writer.unknown(fact, reason);
+        return;
+    }
+    writer.number("highest_safe_trip", {heat.highest_safe ? heat.highest_safe->si : never, dim::temperature});
+    std::string closed_by = heat.closed_by.empty() ? "no limit" : heat.closed_by;
+    if (heat.closed_in != 0) closed_by += " (" + from.analysis.heat.situations[heat.closed_in].text + ")";
+    writer.text("closed_by", closed_by);
+    writer.number("operating_time", {heat.operating_time ? heat.operating_time->si : never, dim::time});
+}
+
+bool is_backed_up(const Gathering& from, BranchId id) {
+    for (const HeaterProtection& heater : from.analysis.protection) {
+        const bool guards =
+            std::ranges::any_of(heater.cutoffs, [&](const CutoffVerdict& v) { return v.cutoff == id && v.interrupts; });
+        if (!guards) continue;
+        const bool other = std::ranges::any_of(heater.cutoffs, [&](const CutoffVerdict& v) {
+            if (v.cutoff == id || v.fault) return false;
+            return std::get<CutoffElement>(from.element_of(from.branch(v.cutoff)).body).reset != CutoffReset::self;
+        });
+        if (!other) return false;
+    }
+    return true;
+}
+
+void write_cycling_life(SubjectWriter& writer, const CutoffElement& cutoff, const CutoffHeat* heat,
+                        const Unknown& why) {
+    if (heat == nullptr || !why.missing.empty() || !why.reasons.empty()) return writer.unknown("cycling_life", why);
+    if (!heat->operating_time) return writer.number("cycling_life", {never, dim::time});
+    if (!cutoff.reset_temperature) return writer.absent("cycling_life", "reset_temperature");
+    if (!cutoff.endurance) return writer.absent("cycling_life", "endurance");
+    if (!heat->cycle) return writer.number("cycling_life", {never, dim::time});
+    writer.number("cycling_life", {cutoff.endurance->range.lo.si * heat->cycle->si, dim::time}, cutoff.endurance->place,
+                  SubjectWriter::certainty_of(cutoff.endurance->basis));
+}
+
+void write_hottest_of(SubjectWriter& writer, const Gathering& from, const std::vector<BodyId>& places,
+                      std::string_view normal_fact, std::string_view guarded_fact) {
+    Hottest normal;
+    Hottest guarded;
+    for (const BodyId place : places) {
+        const BodyHeat& heat = from.analysis.heat.bodies[place.value];
+        if (!normal.value || (heat.normal.value && *heat.normal.value > *normal.value)) normal = heat.normal;
+        if (!guarded.value || (heat.guarded.value && *heat.guarded.value > *guarded.value)) guarded = heat.guarded;
+    }
+    writer.hottest(normal_fact, normal, why_no_running(from));
+    writer.hottest(guarded_fact, guarded, why_no_heat(from, true));
+}
+
+} // namespace
+
+void write_cutoff_heat(SubjectWriter& writer, const Gathering& from, BranchId id, const CutoffElement& cutoff) {
+    write_place(writer, from, id);
+    writer.truth("one_shot", cutoff.reset == CutoffReset::one_shot);
+    writer.truth("resets_itself", cutoff.reset == CutoffReset::self);
+    writer.lowest("lowest_trip", "trip", cutoff.trip);
+    writer.highest("highest_trip", "trip", cutoff.trip);
+    writer.lowest("holding_temperature", "holding_temperature", cutoff.holding_temperature);
+    writer.lowest("endurance", "endurance", cutoff.endurance);
+    const bool regulates = std::ranges::any_of(from.analysis.protection, [&](const HeaterProtection& heater) {
+        return std::ranges::any_of(heater.cutoffs, [&](const CutoffVerdict& v) {
+            return v.cutoff == id && v.fault == CutoffFault::is_the_control;
+        });
+    });
+    writer.truth("regulates", regulates);
+    writer.truth("backed_up", is_backed_up(from, id));
+    if (from.design.attended)
+        writer.truth("attended", from.design.attended->value, from.design.attended->place);
+    else
+        writer.unknown("attended", not_stated("attended", "the build", "[build]"));
+    const CutoffHeat* heat = heat_of(from, id);
+    const Unknown why = unplaced(from, id, why_no_heat(from, true));
+    if (heat != nullptr)
+        write_window(writer, from, id, *heat);
+    else
+        for (const auto fact :
+             {"normal_temperature", "stuck_temperature", "highest_safe_trip", "closed_by", "operating_time"})
+            writer.unknown(fact, "it is the control itself, not a cutoff");
+    write_cycling_life(writer, cutoff, heat, why);
+}
+
+void write_wire_place(SubjectWriter& writer, const Gathering& from, const Wire& wire) {
+    std::vector<BodyId> places;
+    for (const auto& body :
+         {from.design.part(wire.from.part).on_body, from.design.part(wire.to.part).on_body, wire.beside_body})
+        if (body) places.push_back(*body);
+    writer.truth("near_heat", !places.empty());
+    if (places.empty()) {
+        const AnyQuantity air = any(wire.ambient ? wire.ambient->value.hi : from.design.ambient.value.hi);
+        writer.number("normal_place_temperature", air);
+        return writer.number("place_temperature", air);
+    }
+    write_hottest_of(writer, from, places, "normal_place_temperature", "place_temperature");
+}
+
+void write_heater_place(SubjectWriter& writer, const Gathering& from, const PartUse& use, PartId part) {
+    const auto body = heated_body(from.design, part);
+    if (!body) {
+        const Unknown why{
+            {fmt::format("the body that {} heats (add a [[body]] with heated_by = \"{}\")", use.name, use.name)}, {}};
+        writer.unknown("described", why);
+        return writer.unknown("stuck_temperature", why);
+    }
+    writer.truth("described", true);
+    writer.hottest("stuck_temperature", from.analysis.heat.bodies[body->value].stuck, why_no_heat(from, false));
+}
+
+void gather_placed_parts(Gathering& to) {
+    for (const PartUse& use : to.design.parts) {
+        const auto place = use.on_body ? use.on_body : use.beside_body;
+        if (!place) continue;
+        SubjectWriter writer(to, SubjectKind::part, use.name, use.place, fmt::format("[part.{}]", use.name));
+        writer.text("place", to.design.body(*place).name);
+        writer.truth("beside", !use.on_body);
+        writer.truth("is_heater", std::ranges::any_of(use.part->elements, [](const Element& element) {
+                         return std::holds_alternative<HeaterElement>(element.body);
+                     }));
+        writer.lowest("temperature_limit", "temperature_limit", use.part->temperature_limit);
+        write_hottest_of(writer, to, {*place}, "normal_temperature", "guarded_temperature");
+    }
+}
+
+} // namespace trivet
