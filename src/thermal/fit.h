@@ -27,18 +27,19 @@ struct OpenParameter {
 
 struct FittedParameter {
     OpenParameter parameter;
-    double value = 0.0;  // SI
-    double lowest = 0.0; // 95 % confidence interval (Student's t)
-    double highest = 0.0;
+    double value = 0.0;   // SI
+    double lowest = 0.0;  // side of the box around the joint 95 % confidence region of all open parameters (F
+    double highest = 0.0; // distribution); with a single one that is its 95 % interval by Student's t
 };
 
 struct FitResult {
     std::vector<FittedParameter> parameters;
     TemperatureDifference residual; // root mean square
     TemperatureDifference largest_residual;
-    double autocorrelation =
-        0.0; // of neighbouring residuals: above 0.5 the model misses something, intervals too narrow
+    double autocorrelation = 0.0; // of neighbouring residuals, 0 to 1. Above 0.2 intervals are widened as if the log
+                                  // had fewer rows; above 0.5 the model misses something that this cannot make good
     std::vector<std::string> undetermined; // names that this log cannot determine; then `parameters` must not be used
+    std::size_t missing = 0;               // how many of those, stated, would let the log determine the others
     int iterations = 0;
     bool converged = false;
 };

@@ -19,11 +19,11 @@ const std::array<ThirdParty, 8> third_parties{{
     {"fmt/", {"src/"}, true},
     {"tl/", {"src/"}, true},
     {"toml++/", {"src/source/document.cpp"}},
-    {"boost/", {"src/circuit/"}},
+    {"boost/", {"src/circuit/", "src/thermal/"}},
     {"suitesparse/", {"src/electrical/"}},
     {"nlohmann/", {"src/report/", "src/cli/"}},
     {"CLI/", {"src/cli/"}},
-    {"Eigen/", {}}, // the independent reference of tests
+    {"Eigen/", {"src/thermal/"}}, // and the independent reference of tests
 }};
 
 const ThirdParty* third_party(const Include& include) {
