@@ -123,6 +123,7 @@ struct HeatPath {
     std::optional<Stated<double>> emissivity;        // otherwise that of the body's material
     std::optional<PartId> fan;                       // whose stream runs along the surface
     std::optional<Stated<Range<dim::speed>>> air_speed;
+    std::optional<BodyId> without; // exists only while that body is taken away: what was under it
     Place place;
 };
 inline constexpr std::array<std::string_view, 4> facing_names{"up", "down", "vertical", "round"};

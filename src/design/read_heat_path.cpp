@@ -35,6 +35,7 @@ public:
         read_emissivity();
         if (const auto fan = table_.text("fan")) path_.fan = reading_.find_part(*fan);
         path_.air_speed = bounded_range<dim::speed>(table_, "air_speed", Bounds::positive);
+        read_without();
         check_description();
         table_.finish();
         return std::move(path_);
@@ -66,14 +67,37 @@ private:
         if (name) {
             const auto found = reading_.body_ids.find(name->value);
             if (found != reading_.body_ids.end()) return found->second;
-            std::vector<std::string_view> known;
-            for (const Body& body : reading_.design.bodies) known.push_back(body.name);
+            std::vector<std::string_view> known = body_names();
             known.push_back(ambient_name);
             reading_.error(ErrorKind::unknown_name, name->place, fmt::format("there is no body '{}'", name->value),
                            reading_.hint(name->value, known));
         }
         reading_.heat_paths_complete = false;
         return std::nullopt;
+    }
+
+    void read_without() {
+        const auto name = table_.text("without");
+        if (!name) return;
+        const auto found = reading_.body_ids.find(name->value);
+        if (found != reading_.body_ids.end() && reading_.design.body(found->second).may_be_empty) {
+            path_.without = found->second;
+            return;
+        }
+        reading_.heat_paths_complete = false;
+        if (found != reading_.body_ids.end())
+            reading_.error(ErrorKind::ambiguous, name->place,
+                           fmt::format("'{}' is always there, so this heat path would never exist", name->value),
+                           fmt::format("add may_be = [\"empty\"] to the body {}, or take 'without' out", name->value));
+        else
+            reading_.error(ErrorKind::unknown_name, name->place, fmt::format("there is no body '{}'", name->value),
+                           reading_.hint(name->value, body_names()));
+    }
+
+    std::vector<std::string_view> body_names() const {
+        std::vector<std::string_view> known;
+        for (const Body& body : reading_.design.bodies) known.push_back(body.name);
+        return known;
     }
 
     void read_emissivity() {

@@ -11,6 +11,10 @@ namespace {
 
 bool is_open(const HeatPath& path) { return !path.conductance && !path.area; }
 
+bool exists(const HeatPath& path, const Situation& situation) {
+    return !path.without || (situation.kind == Situation::Kind::empty && situation.body == path.without);
+}
+
 // 1: the end of a range that is read, -1: the other one.
 template <Dimension D> double end_of(const Range<D>& range, bool high) { return high ? range.hi.si : range.lo.si; }
 
@@ -174,6 +178,7 @@ ThermalNetwork heat_network(const Design& design, const HeatInputs& inputs, cons
     network.ambient = cold ? design.ambient.value.lo : design.ambient.value.hi;
     for (const Body& body : design.bodies) network.bodies.push_back(thermal_body(body, cold));
     for (const HeatPath& path : design.heat_paths) {
+        if (!exists(path, situation)) continue;
         const bool good = path.to_body ? extreme == HeatExtreme::hot_tight : cold;
         HeatLink link = link_of(design, path, situation, inputs.assumptions.loss_uncertainty, good);
         const bool is_covered = situation.kind == Situation::Kind::covered && situation.body == path.from_body;
