@@ -278,6 +278,8 @@ TEST(ThermalDesign, EveryBodyHasAWayToTheRoom) {
         Mistake{"[[body]]\nname = \"b\"\n", ErrorKind::missing_key, "nothing heats 'b' and no heat path leads to it"},
     };
     expect_one_error("", rows);
+    const Build nameless{with_start("[[body]]\nheated_by = \"plate\"\n")};
+    EXPECT_EQ(nameless.design.errors.size(), 1U) << to_text(nameless.design.errors);
     const Build island{with_start("[[body]]\nname = \"b\"\n[[body]]\nname = \"c\"\n[[heat_path]]\nfrom = \"b\"\n"
                                   "to = \"c\"\n[[body]]\nname = \"d\"\nheated_by = \"plate\"\n[[body]]\nname = \"e\"\n"
                                   "[[heat_path]]\nfrom = \"d\"\nto = \"e\"\n")};
