@@ -13,18 +13,26 @@ namespace {
 using Places = std::vector<std::pair<std::uint32_t, std::uint32_t>>; // column, row
 
 // Boost.Odeint's own stepper with these numbers needs a matrix library that does not compile as C++20.
-const boost::numeric::odeint::default_rosenbrock_coefficients<double> rodas;
-const std::array shift_2{rodas.a21};
-const std::array shift_3{rodas.a31, rodas.a32};
-const std::array shift_4{rodas.a41, rodas.a42, rodas.a43};
-const std::array shift_5{rodas.a51, rodas.a52, rodas.a53, rodas.a54};
-const std::array weigh_2{rodas.c21};
-const std::array weigh_3{rodas.c31, rodas.c32};
-const std::array weigh_4{rodas.c41, rodas.c42, rodas.c43};
-const std::array weigh_5{rodas.c51, rodas.c52, rodas.c53, rodas.c54};
-const std::array weigh_6{rodas.c61, rodas.c62, rodas.c63, rodas.c64, rodas.c65};
-const std::array third_weights{rodas.d21, rodas.d22, rodas.d23, rodas.d24, rodas.d25};
-const std::array fourth_weights{rodas.d31, rodas.d32, rodas.d33, rodas.d34, rodas.d35};
+struct Coefficients {
+    boost::numeric::odeint::default_rosenbrock_coefficients<double> rodas;
+    double gamma = rodas.gamma;
+    std::array<double, 1> shift_2{rodas.a21};
+    std::array<double, 2> shift_3{rodas.a31, rodas.a32};
+    std::array<double, 3> shift_4{rodas.a41, rodas.a42, rodas.a43};
+    std::array<double, 4> shift_5{rodas.a51, rodas.a52, rodas.a53, rodas.a54};
+    std::array<double, 1> weigh_2{rodas.c21};
+    std::array<double, 2> weigh_3{rodas.c31, rodas.c32};
+    std::array<double, 3> weigh_4{rodas.c41, rodas.c42, rodas.c43};
+    std::array<double, 4> weigh_5{rodas.c51, rodas.c52, rodas.c53, rodas.c54};
+    std::array<double, 5> weigh_6{rodas.c61, rodas.c62, rodas.c63, rodas.c64, rodas.c65};
+    std::array<double, 5> third{rodas.d21, rodas.d22, rodas.d23, rodas.d24, rodas.d25};
+    std::array<double, 5> fourth{rodas.d31, rodas.d32, rodas.d33, rodas.d34, rodas.d35};
+};
+
+const Coefficients& coefficients() {
+    static const Coefficients numbers;
+    return numbers;
+}
 
 std::size_t slot_of(const Places& places, std::uint32_t rate, std::uint32_t component) {
     const auto found = std::ranges::lower_bound(places, std::pair{component, rate});
@@ -74,7 +82,7 @@ void Rosenbrock::start(std::span<const double> state, double time, double step) 
 bool Rosenbrock::factor(double step) {
     std::ranges::fill(matrix_, 0.0);
     for (std::size_t i = 0; i < terms_.size(); ++i) matrix_[slots_[i]] -= terms_[i].value;
-    for (const std::size_t slot : diagonal_) matrix_[slot] += 1.0 / (rodas.gamma * step);
+    for (const std::size_t slot : diagonal_) matrix_[slot] += 1.0 / (coefficients().gamma * step);
     return lu_.factor(matrix_);
 }
 
@@ -89,20 +97,21 @@ bool Rosenbrock::stage(std::vector<double>& result, double step, std::span<const
 }
 
 bool Rosenbrock::stages(double step) {
+    const Coefficients& use = coefficients();
     if (!factor(step)) return false;
     rates_.rates(state_, rate_);
     if (!stage(parts_[0], step, {})) return false;
-    shift(shift_2);
-    if (!stage(parts_[1], step, weigh_2)) return false;
-    shift(shift_3);
-    if (!stage(parts_[2], step, weigh_3)) return false;
-    shift(shift_4);
-    if (!stage(parts_[3], step, weigh_4)) return false;
-    shift(shift_5);
-    if (!stage(parts_[4], step, weigh_5)) return false;
+    shift(use.shift_2);
+    if (!stage(parts_[1], step, use.weigh_2)) return false;
+    shift(use.shift_3);
+    if (!stage(parts_[2], step, use.weigh_3)) return false;
+    shift(use.shift_4);
+    if (!stage(parts_[3], step, use.weigh_4)) return false;
+    shift(use.shift_5);
+    if (!stage(parts_[4], step, use.weigh_5)) return false;
     for (std::size_t i = 0; i < next_.size(); ++i) next_[i] += parts_[4][i];
     rates_.rates(next_, rate_);
-    if (!stage(error_, step, weigh_6)) return false;
+    if (!stage(error_, step, use.weigh_6)) return false;
     for (std::size_t i = 0; i < next_.size(); ++i) next_[i] += error_[i];
     return true;
 }
@@ -150,8 +159,8 @@ bool Rosenbrock::advance() {
 
 void Rosenbrock::prepare_interpolation() {
     for (std::size_t i = 0; i < third_.size(); ++i) {
-        third_[i] = weighted(parts_, third_weights, i);
-        fourth_[i] = weighted(parts_, fourth_weights, i);
+        third_[i] = weighted(parts_, coefficients().third, i);
+        fourth_[i] = weighted(parts_, coefficients().fourth, i);
     }
 }
 
