@@ -78,6 +78,7 @@ private:
     double now_ = 0.0;
     std::size_t most_steps_ = 0;
     std::size_t steps_in_phase_ = 0;
+    bool stiff_ = false;
     bool implicit_ = false;
     bool restarts_ = true; // the stepper has to begin anew, as something switched
 };
@@ -94,10 +95,10 @@ Simulation::Simulation(const ThermalNetwork& network, const RunSetup& setup)
     , extremes_(rates_.temperatures(), 0.0, state_) {
     constexpr std::size_t most_work = 20'000'000;
     constexpr std::size_t fewest_steps = 20'000;
-    constexpr double many_explicit_steps = 300.0;
+    constexpr double many_explicit_steps = 3000.0;
     most_steps_ = std::max(fewest_steps, most_work / state_.size());
     const double settles_in = rates_.slowest() > 0.0 ? 1.0 / rates_.slowest() : setup.until.si;
-    implicit_ = rates_.fastest() * std::min(setup.until.si, settles_in) > many_explicit_steps;
+    stiff_ = rates_.fastest() * std::min(setup.until.si, settles_in) > many_explicit_steps;
     piece_.last.resize(state_.size());
     piece_.last_rate.resize(state_.size());
     run_.first_off.resize(setup.controls.size());
@@ -125,9 +126,12 @@ void Simulation::start_stepper() {
 }
 
 bool Simulation::step() {
-    constexpr std::size_t most_explicit_steps = 150; // without anything switching
-    if (!implicit_ && steps_in_phase_ >= most_explicit_steps) implicit_ = restarts_ = true;
-    if (restarts_) start_stepper();
+    constexpr std::size_t most_explicit_steps = 150;
+    const bool drags_on = !implicit_ && !restarts_ && steps_in_phase_ >= most_explicit_steps;
+    if (restarts_ || drags_on) {
+        implicit_ = stiff_ || drags_on;
+        start_stepper();
+    }
     if (run_.steps >= most_steps_ || !stepper_.advance()) return false;
     ++run_.steps;
     ++steps_in_phase_;
