@@ -22,6 +22,23 @@ void add_folders(CLI::App& command, Folders& folders) {
         ->type_name("DIR");
 }
 
+void add_with(CLI::App& command, std::string& file) {
+    command.add_option("--with", file, "Numbers that trivet fit found for what the design leaves open")
+        ->type_name("FILE");
+}
+
+CLI::App* add_fit(CLI::App& app, FitArguments& fit) {
+    CLI::App* command =
+        app.add_subcommand("fit", "Find conductances and heat capacities a design leaves open from a measured log");
+    command->add_option("DESIGN", fit.design, "Design file (TOML)")->required()->type_name("FILE");
+    command->add_option("LOG", fit.log, "Log (CSV): time_s, ambient_C, a column per body, HEATER_on")
+        ->required()
+        ->type_name("FILE");
+    command->add_option("-o", fit.output, "Write the numbers to this file, for --with")->type_name("FILE");
+    add_folders(*command, fit.folders);
+    return command;
+}
+
 std::string footer() {
     return fmt::format("Exit status: 0 fit to power up, 1 not fit, 2 an input could not be read.\n{}", caution);
 }
@@ -54,7 +71,11 @@ Parsed parse_arguments(int count, const char* const* words) {
     check_command->add_option("--format", format, "text or json")
         ->check(CLI::IsMember({"text", "json"}))
         ->type_name("FORMAT");
+    add_with(*check_command, check.with);
     add_folders(*check_command, check.folders);
+
+    FitArguments fit;
+    auto* fit_command = add_fit(app, fit);
 
     ExplainArguments explain;
     auto* explain_command = app.add_subcommand("explain", "What a rule requires and why; also: facts, policy, tables");
@@ -74,7 +95,7 @@ Parsed parse_arguments(int count, const char* const* words) {
         app.parse(count, words);
     } catch (const CLI::Success& asked) {
         std::string help = asked.get_name() == "CallForVersion" ? app.version() + "\n" : app.help();
-        for (const CLI::App* command : {check_command, explain_command, parts_command})
+        for (const CLI::App* command : {check_command, fit_command, explain_command, parts_command})
             if (command->parsed()) help = command->help();
         return {.arguments = {}, .print = help, .is_mistake = false};
     } catch (const CLI::ParseError& mistake) {
@@ -82,6 +103,7 @@ Parsed parse_arguments(int count, const char* const* words) {
     }
     check.format = format == "json" ? Format::json : Format::text;
     if (check_command->parsed()) return {.arguments = check, .print = {}, .is_mistake = false};
+    if (fit_command->parsed()) return {.arguments = fit, .print = {}, .is_mistake = false};
     if (explain_command->parsed()) return {.arguments = explain, .print = {}, .is_mistake = false};
     return {.arguments = parts, .print = {}, .is_mistake = false};
 }

@@ -19,6 +19,14 @@ struct CheckArguments {
     std::vector<std::string> designs;
     Format format{};
     bool everything = false;
+    std::string with; // a file of fitted numbers, may be empty
+    Folders folders;
+};
+
+struct FitArguments {
+    std::string design;
+    std::string log;
+    std::string output; // empty: only print
     Folders folders;
 };
 
@@ -33,7 +41,7 @@ struct PartsArguments {
     Folders folders;
 };
 
-using Arguments = std::variant<CheckArguments, ExplainArguments, PartsArguments>;
+using Arguments = std::variant<CheckArguments, ExplainArguments, FitArguments, PartsArguments>;
 
 // The command line read, or the text to print and the exit status when there is nothing to run (help, version,
 // mistake).

@@ -4,6 +4,7 @@
 #include "cli/exit_status.h"
 #include "cli/library.h"
 #include "cli/terminal.h"
+#include "design/overlay.h"
 #include "design/read_design.h"
 #include "report/errors.h"
 #include "report/json.h"
@@ -37,8 +38,14 @@ CommandResult check_one(const std::string& path, const CheckArguments& arguments
     if (!file) return not_read(file.errors, sources, arguments, path);
     const Loaded<Library> library = load_library(sources, arguments.folders, path);
     if (!library) return not_read(library.errors, sources, arguments, path);
-    const Loaded<Design> design = read_design(*file.value, library.value->catalog);
+    Loaded<Design> design = read_design(*file.value, library.value->catalog);
     if (!design) return not_read(design.errors, sources, arguments, path);
+    if (!arguments.with.empty()) {
+        const Loaded<SourceFile> fitted = read_file(sources, arguments.with);
+        if (!fitted) return not_read(fitted.errors, sources, arguments, path);
+        const Errors errors = apply_overlay(*design.value, *fitted.value);
+        if (!errors.empty()) return not_read(errors, sources, arguments, path);
+    }
 
     const bool json = arguments.format == Format::json;
     const Detail detail = arguments.everything || json ? Detail::everything : Detail::failures;

@@ -9,6 +9,7 @@
 #include <filesystem>
 #include <memory>
 #include <system_error>
+#include <unistd.h>
 
 namespace trivet {
 
@@ -26,6 +27,32 @@ Loaded<SourceFile> refused(Sources& sources, const std::string& path, std::strin
 }
 
 } // namespace
+
+std::string write_file(const std::string& path, std::string_view text) {
+    const std::string beside = fmt::format("{}.{}.part", path, ::getpid());
+    const auto close = [](std::FILE* stream) { std::fclose(stream); };
+    std::unique_ptr<std::FILE, decltype(close)> stream(std::fopen(beside.c_str(), "wbx"), close);
+    if (!stream) return std::strerror(errno);
+    bool written = std::fwrite(text.data(), 1, text.size(), stream.get()) == text.size();
+    written = std::fclose(stream.release()) == 0 && written;
+    std::string problem = written ? std::string{} : std::strerror(errno);
+    std::error_code renamed;
+    if (problem.empty()) fs::rename(beside, path, renamed);
+    if (renamed) problem = renamed.message();
+    std::error_code ignored;
+    if (!problem.empty()) fs::remove(beside, ignored);
+    return problem;
+}
+
+bool is_same_file(const std::string& one, const std::string& other) {
+    std::error_code ignored;
+    return fs::equivalent(one, other, ignored);
+}
+
+bool exists(const std::string& path) {
+    std::error_code ignored;
+    return fs::exists(fs::symlink_status(path, ignored));
+}
 
 bool is_folder(const std::string& path) {
     std::error_code ignored;

@@ -57,6 +57,8 @@ bool wants_colour() {
     return isatty(STDOUT_FILENO) == 1 && environment("NO_COLOR").empty() && environment("TERM") != "dumb";
 }
 
+bool errors_are_watched() { return isatty(STDERR_FILENO) == 1 && environment("TERM") != "dumb"; }
+
 bool speaks_utf8() {
     for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"}) {
         const std::string_view value = environment(name);

@@ -7,6 +7,9 @@ namespace trivet {
 // Whether standard output is a terminal that wants colour (NO_COLOR, TERM=dumb honoured).
 bool wants_colour();
 
+// Whether standard error is a terminal, so that somebody may be waiting in front of it.
+bool errors_are_watched();
+
 // Whether the locale of the environment is UTF-8; otherwise signs like Ω are written in ASCII.
 bool speaks_utf8();
 

@@ -30,6 +30,11 @@ public:
 
     void read(const Document& document) {
         TableReader root(document, document.root(), errors_);
+        if (!root.has("fit")) {
+            root.error(ErrorKind::missing_key, root.place(), "this is not a file of fitted numbers: it lacks fit = 1",
+                       "make one with trivet fit DESIGN LOG -o FILE");
+            return;
+        }
         if (const auto fit = root.required_number("fit"); fit && fit->value != version)
             root.error(ErrorKind::unsupported_version, fit->place,
                        fmt::format("this file has the format fit = {}, but only 1 is known", fit->value),

@@ -18,7 +18,7 @@ struct LogSwitch {
 // What the columns of a log may be called.
 struct LogNames {
     std::vector<std::string> bodies;  // [body]
-    std::vector<std::string> sources; // [source]; every one must be covered by a column of a switch below
+    std::vector<std::string> sources; // [source]; a column of a switch below must cover it, unless empty: always on
     std::vector<LogSwitch> switches;
     bool needs_ambient = false; // the room's temperature is known no better than from the log
     std::size_t least_rows = 3;

@@ -110,6 +110,7 @@ void file_missing(const std::vector<LogColumn>& columns, const LogNames& names, 
         errors.push_back({ErrorKind::missing_key, place, "no column holds the temperature of the room",
                           "add a column ambient_C; the same number in every row will do"});
     for (std::uint32_t source = 0; source < names.sources.size(); ++source) {
+        if (names.sources[source].empty()) continue;
         const bool told = std::ranges::any_of(columns, [&](const LogColumn& column) {
             return column.kind == Kind::on && std::ranges::find(names.switches[column.index].sources, source) !=
                                                   names.switches[column.index].sources.end();

@@ -65,7 +65,7 @@ struct Refused {
 TEST(Overlay, RefusesWhatDoesNotFitTheDesign) {
     const std::string path = "[[heat_path]]\nfrom = \"plate\"\n";
     const Refused rows[] = {
-        {"", 0, "fit"},
+        {"", 0, "not a file of fitted numbers"},
         {"fit = 2\n", 1, "only 1 is known"},
         {"fit = 1\n[[body]]\nname = \"plat\"\ncapacity = \"1 J/K\"\n", 3, "no body 'plat' [did you mean 'plate'"},
         {"fit = 1\n[[body]]\nname = \"plate\"\n", 2, "capacity"},
