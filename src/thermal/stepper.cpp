@@ -19,6 +19,13 @@ namespace odeint = boost::numeric::odeint;
 using State = std::vector<double>;
 using DormandPrince = odeint::result_of::make_dense_output<odeint::runge_kutta_dopri5<State>>::type;
 
+// A trial step far beyond any temperature: Odeint would take an error that is no number for a small one.
+void forbid_what_is_no_number(State& rates) {
+    constexpr double rejected = 1e100;
+    for (double& rate : rates)
+        if (!std::isfinite(rate)) rate = rejected;
+}
+
 } // namespace
 
 struct Stepper::Methods {
@@ -57,8 +64,10 @@ bool Stepper::advance() {
     Methods& own = *methods_;
     if (own.implicit) return own.rosenbrock->advance();
     try {
-        own.dormand_prince.do_step(
-            [&own](const State& state, State& result, double) { own.rates.rates(state, result); });
+        own.dormand_prince.do_step([&own](const State& state, State& result, double) {
+            own.rates.rates(state, result);
+            forbid_what_is_no_number(result);
+        });
     } catch (const std::runtime_error&) { // how Odeint says that no step was short enough
         return false;
     }

@@ -46,10 +46,10 @@ inline RunSetup run_for(double seconds, double tolerance = 1e-6) {
     return setup;
 }
 
-// Of the energy that was moved: what came in, went out and was stored.
+// Of the energy that was moved: what came in, went out and was stored. A millijoule stands for rounding at rest.
 inline double energy_imbalance(const Run& run) {
     const double moved = run.supplied.si + std::abs(run.lost.si) + std::abs(run.stored.si);
-    return moved > 0.0 ? std::abs(run.supplied.si - run.lost.si - run.stored.si) / moved : 0.0;
+    return std::abs(run.supplied.si - run.lost.si - run.stored.si) / (moved + 1e-3);
 }
 
 // A heater of 100 K rise at a body with a time constant of 300 s.
