@@ -59,21 +59,28 @@ std::vector<std::optional<Time>> times_to_setpoint(const HeatCase& cold, const H
 
 double operations(const Cycle& cycle) { return cycle.cycles && cycle.period.si > 0.0 ? 3600.0 / cycle.period.si : 0.0; }
 
-// A two-point control switches most often where it heats half of the time; a sampled one that acts at once.
+double operations_in(const ThermalNetwork& network, RunSetup setup, std::uint32_t control) {
+    TwoPoint& point = setup.controls[control];
+    if (point.on_below < point.off_above) point.delay = {};
+    return operations(periodic_running(network, setup)[control]);
+}
+
+// A two-point control switches most often with full power and little mass where it heats half of the time; a sampled
+// one that acts at once. The room in which it does so is looked for between the coldest and the hottest.
 double most_operations(const HeatCase& hot, const HeatCase& cold, std::uint32_t control) {
-    const auto at = [&](const HeatCase& heat, double power) {
-        ThermalNetwork network = heat.network;
-        RunSetup setup = heat.setup;
-        for (HeatSource& source : network.sources)
-            if (source.control == control) source.power = power * source.power;
-        TwoPoint& point = setup.controls[control];
-        if (point.on_below < point.off_above) point.delay = {};
-        return operations(periodic_running(network, setup)[control]);
-    };
-    double most = std::max(at(hot, 1.0), at(cold, 1.0));
-    const double low = hot.mean.duty[control];
-    if (low > 0.0 && low < 0.5 && cold.mean.duty[control] > 0.5) most = std::max(most, at(hot, 2.0 * low));
-    return most;
+    ThermalNetwork lossy = hot.network;
+    lossy.links = cold.network.links;
+    lossy.ambient = cold.network.ambient;
+    double most = std::max(operations_in(hot.network, hot.setup, control), operations_in(lossy, hot.setup, control));
+    const auto duty = [&] { return mean_running(lossy, hot.setup).duty[control]; };
+    if (duty() <= 0.5 || hot.mean.duty[control] >= 0.5) return most;
+    Temperature low = cold.network.ambient;
+    Temperature high = hot.network.ambient;
+    for (int step = 0; step < 10; ++step) {
+        lossy.ambient = low + 0.5 * (high - low);
+        (duty() > 0.5 ? low : high) = lossy.ambient;
+    }
+    return std::max(most, operations_in(lossy, hot.setup, control));
 }
 
 void study_control(const HeatCase& hot, const HeatCase& cold, const Run& from_cold, const Cycle& settled,

@@ -99,12 +99,15 @@ double Switchboard::next_due() const {
 }
 
 std::vector<bool> Switchboard::sources_on() const {
+    // What a run leaves out, because it is not the question there, stays closed.
+    const auto is_on = [](const std::vector<State>& states, std::uint32_t which) {
+        return which >= states.size() || states[which].on;
+    };
     std::vector<bool> on;
-    for (const HeatSource& source : network_.sources) {
-        const bool switched_on = !source.control || controls_[*source.control].on;
-        on.push_back(switched_on &&
-                     std::ranges::all_of(source.cutoffs, [&](std::uint32_t cutoff) { return cutoffs_[cutoff].on; }));
-    }
+    for (const HeatSource& source : network_.sources)
+        on.push_back(
+            (!source.control || is_on(controls_, *source.control)) &&
+            std::ranges::all_of(source.cutoffs, [&](std::uint32_t cutoff) { return is_on(cutoffs_, cutoff); }));
     return on;
 }
 
