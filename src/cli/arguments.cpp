@@ -34,6 +34,7 @@ CLI::App* add_fit(CLI::App& app, FitArguments& fit) {
     command->add_option("LOG", fit.log, "Log (CSV): time_s, ambient_C, a column per body, HEATER_on")
         ->required()
         ->type_name("FILE");
+    command->footer("Exit status: 0 found, 1 the log cannot determine it, 2 an input could not be read.");
     command->add_option("-o", fit.output, "Write the numbers to this file, for --with")->type_name("FILE");
     add_folders(*command, fit.folders);
     return command;

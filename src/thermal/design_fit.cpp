@@ -95,6 +95,7 @@ LogNames log_names(const Design& design, const HeatInputs& inputs) {
 
 std::vector<std::string> missing_for_fit(const Design& design, const HeatInputs& inputs) {
     Design filled = design;
+    std::erase_if(filled.heat_paths, [](const HeatPath& path) { return path.without.has_value(); });
     for (HeatPath& path : filled.heat_paths)
         if (is_open(path)) path.conductance = {exactly(ThermalConductance{1.0}), path.place};
     for (Body& body : filled.bodies)
