@@ -11,6 +11,11 @@ namespace {
 
 constexpr double never = std::numeric_limits<double>::infinity();
 
+template <class Body> bool has(const Part& part) {
+    return std::ranges::any_of(part.elements,
+                               [](const Element& element) { return std::holds_alternative<Body>(element.body); });
+}
+
 std::vector<BodyId> bodies_heated_through(const Gathering& from, BranchId cutoff) {
     std::vector<BodyId> bodies;
     for (const BranchId load : from.analysis.loads_behind[cutoff.value]) {
@@ -21,11 +26,26 @@ std::vector<BodyId> bodies_heated_through(const Gathering& from, BranchId cutoff
     return bodies;
 }
 
+Unknown no_body_of(const Gathering& from, std::string_view heater) {
+    Unknown why = why_no_heat(from, false);
+    if (from.analysis.heat.described)
+        why.missing.push_back(fmt::format("the body that {} heats (name it in heated_by of a [[body]])", heater));
+    return why;
+}
+
+// Why nobody knows the body that a cutoff sits on.
+Unknown unplaced(const Gathering& from, const PartUse& use) {
+    if (!from.analysis.heat.described) return why_no_heat(from, false);
+    if (use.mounted_on) return no_body_of(from, use.mounted_on_name);
+    return not_stated("mounted_on", use.name, fmt::format("[part.{}]", use.name));
+}
+
 void write_place(SubjectWriter& writer, const Gathering& from, BranchId id) {
     const PartUse& use = from.part_of(from.branch(id));
     if (!use.on_body) {
-        writer.absent("place", "mounted_on");
-        return writer.absent("on_heated_body", "mounted_on");
+        const Unknown why = unplaced(from, use);
+        writer.unknown("place", why);
+        return writer.unknown("on_heated_body", why);
     }
     writer.text("place", from.design.body(*use.on_body).name);
     writer.truth("on_heated_body", heat_reaches(from, bodies_heated_through(from, id), *use.on_body));
@@ -40,8 +60,7 @@ const CutoffHeat* heat_of(const Gathering& from, BranchId id) {
 
 Unknown unplaced(const Gathering& from, BranchId id, Unknown otherwise) {
     const PartUse& use = from.part_of(from.branch(id));
-    if (use.on_body || !from.analysis.heat.described) return otherwise;
-    return not_stated("mounted_on", use.name, fmt::format("[part.{}]", use.name));
+    return use.on_body ? otherwise : unplaced(from, use);
 }
 
 void write_window(SubjectWriter& writer, const Gathering& from, BranchId id, const CutoffHeat& heat) {
@@ -148,9 +167,8 @@ void write_wire_place(SubjectWriter& writer, const Gathering& from, const Wire& 
 void write_heater_place(SubjectWriter& writer, const Gathering& from, const PartUse& use, PartId part) {
     const auto body = heated_body(from.design, part);
     if (!body) {
-        const Unknown why{
-            {fmt::format("the body that {} heats (add a [[body]] with heated_by = \"{}\")", use.name, use.name)}, {}};
-        writer.unknown("described", why);
+        const Unknown why = no_body_of(from, use.name);
+        from.analysis.heat.described ? writer.truth("described", false) : writer.unknown("described", why);
         return writer.unknown("stuck_temperature", why);
     }
     writer.truth("described", true);
@@ -160,13 +178,11 @@ void write_heater_place(SubjectWriter& writer, const Gathering& from, const Part
 void gather_placed_parts(Gathering& to) {
     for (const PartUse& use : to.design.parts) {
         const auto place = use.on_body ? use.on_body : use.beside_body;
-        if (!place) continue;
+        if (!place || has<CutoffElement>(*use.part)) continue; // a cutoff's place has rules of its own
         SubjectWriter writer(to, SubjectKind::part, use.name, use.place, fmt::format("[part.{}]", use.name));
         writer.text("place", to.design.body(*place).name);
         writer.truth("beside", !use.on_body);
-        writer.truth("is_heater", std::ranges::any_of(use.part->elements, [](const Element& element) {
-                         return std::holds_alternative<HeaterElement>(element.body);
-                     }));
+        writer.truth("is_heater", has<HeaterElement>(*use.part));
         writer.lowest("temperature_limit", "temperature_limit", use.part->temperature_limit);
         write_hottest_of(writer, to, {*place}, "normal_temperature", "guarded_temperature");
     }
