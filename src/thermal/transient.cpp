@@ -59,7 +59,8 @@ private:
     void end_piece_at(double time);
     bool act();
     bool tell();
-    void record();
+    void record_at(double time, std::span<const double> state);
+    void record_between(double from, double to);
     void finish();
     void finish_feelers();
 
@@ -108,7 +109,7 @@ Run Simulation::run() {
     for (std::uint32_t i = 0; i < setup_.controls.size(); ++i)
         if (!board_.is_on(i) && rates_.felt(i, state_) >= setup_.controls[i].off_above) run_.first_off[i] = Time{0.0};
     bool goes_on = act();
-    record();
+    if (setup_.record) record_at(now_, state_);
     while (goes_on && now_ < setup_.until.si) goes_on = step();
     finish();
     return std::move(run_);
@@ -156,11 +157,12 @@ bool Simulation::follow_piece() {
     for (const Watch& watch : watches_)
         if (const auto reached = first_reached(stepper_, piece_, watch)) end_piece_at(*reached);
     extremes_.look_at(stepper_, piece_);
+    if (setup_.record) record_between(piece_.from, piece_.to);
     now_ = piece_.to;
     state_.swap(piece_.last);
     rate_.swap(piece_.last_rate);
     const bool goes_on = act();
-    record();
+    if (setup_.record) record_at(now_, state_);
     return tell() && goes_on;
 }
 
@@ -182,10 +184,17 @@ bool Simulation::act() {
     return settled && (run_.switchings.size() < setup_.most_switchings || run_.switchings.size() == before);
 }
 
-void Simulation::record() {
-    if (!setup_.record) return;
-    run_.times.push_back({now_});
-    for (std::size_t i = 0; i < rates_.bodies(); ++i) run_.temperatures.push_back(rates_.temperature(i, state_[i]));
+void Simulation::record_at(double time, std::span<const double> state) {
+    run_.times.push_back({time});
+    for (std::size_t i = 0; i < rates_.bodies(); ++i) run_.temperatures.push_back(rates_.temperature(i, state[i]));
+}
+
+// The multiples of the interval strictly between the two.
+void Simulation::record_between(double from, double to) {
+    const double every = setup_.record_every.si;
+    if (every <= 0.0) return;
+    for (double k = std::floor(from / every) + 1.0; k * every < to; k += 1.0)
+        record_at(k * every, stepper_.at(k * every));
 }
 
 bool Simulation::tell() {

@@ -47,6 +47,7 @@ struct RunSetup {
     Time until;
     double tolerance = 1e-6; // of every step, for a rise of 10 K
     bool record = false;     // keep temperatures at every step and switching
+    Time record_every;       // above 0: at every multiple of it, too
     std::size_t most_switchings = 100000;
     std::function<bool(Time, std::span<const double>)> stop; // [temperature, K]; asked after every step
 };
