@@ -32,6 +32,7 @@ void add_heater(const Design& design, const Analysis& analysis, BranchId id, Par
     }
     const Span& volts = analysis.envelope.voltage_on[id.value];
     heat.is_heater = true;
+    if (element.self_limit) heat.self_limit = element.self_limit->range;
     heat.power.hi.si += largest(volts) * largest(volts) / low;
     heat.power.lo.si += smallest(volts) * smallest(volts) / high;
 }

@@ -171,6 +171,7 @@ struct HeaterElement {
     Perhaps<dim::voltage> voltage;                 // rated
     Perhaps<dim::power> power;                     // rated; resistance follows from it when not stated
     Perhaps<dim::number> cold_factor;              // start current over rated current (PTC types)
+    Perhaps<dim::temperature> self_limit;          // PTC types: at this element temperature they take nearly nothing
 };
 
 struct LoadElement {

@@ -115,6 +115,7 @@ void read(PropertySource& from, HeaterElement& e) {
     from.range("voltage", e.voltage, positive);
     from.range("power", e.power, positive);
     from.range("cold_factor", e.cold_factor, at_least_one);
+    from.range("self_limit", e.self_limit);
 }
 
 // A load of which only one of current, power and resistance is stated keeps just that one constant.

@@ -98,6 +98,11 @@ ThermalBody thermal_body(const Body& body, bool heavy) {
     return result;
 }
 
+std::optional<Temperature> self_limit(const PartHeat& part, bool cold) {
+    if (!part.self_limit) return std::nullopt;
+    return cold ? part.self_limit->lo : part.self_limit->hi;
+}
+
 void take_away(ThermalNetwork& network, std::uint32_t body) {
     std::erase_if(network.links, [&](const HeatLink& link) { return link.from == body || link.to == body; });
     network.links.push_back({.from = body, .to = room, .law = Conducts{{1.0}}, .share = 1.0});
@@ -192,6 +197,7 @@ ThermalNetwork heat_network(const Design& design, const HeatInputs& inputs, cons
                                    .power = cold ? part.power.lo : part.power.hi,
                                    .coefficient = part.coefficient,
                                    .reference = part.reference,
+                                   .self_limit = self_limit(part, cold),
                                    .control = part.control,
                                    .cutoffs = part.cutoffs});
     }

@@ -14,6 +14,7 @@ struct PartHeat {
     Range<dim::power> power; // lowest and highest while it is on
     PerKelvin coefficient;   // of a heater's resistance; `power` holds at `reference`
     Temperature reference;
+    std::optional<Range<dim::temperature>> self_limit;
     bool is_heater = false;
     std::optional<std::uint32_t> control; // index into HeatInputs::controls
     std::vector<std::uint32_t> cutoffs;   // independent ones that interrupt it: index into HeatInputs::cutoffs

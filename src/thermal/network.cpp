@@ -44,10 +44,23 @@ Flow heat_flow(const HeatLink& link, Temperature from, Temperature to) {
     return {link.share * whole.power, link.share * whole.by_from, link.share * whole.by_to};
 }
 
-SourcePower source_power(const HeatSource& source, Temperature body) {
+namespace {
+
+SourcePower without_self_limit(const HeatSource& source, Temperature body) {
     const double factor = 1.0 + source.coefficient.si * (body.si - source.reference.si);
     if (factor <= least_resistance_factor) return {source.power / least_resistance_factor, {0.0}};
     return {source.power / factor, {-source.power.si * source.coefficient.si / (factor * factor)}};
+}
+
+} // namespace
+
+SourcePower source_power(const HeatSource& source, Temperature body) {
+    const SourcePower plain = without_self_limit(source, body);
+    if (!source.self_limit) return plain;
+    const double left = ((*source.self_limit - body) / self_limit_span).si;
+    if (left >= 1.0) return plain;
+    if (left <= 0.0) return {{0.0}, {0.0}};
+    return {left * plain.power, {left * plain.by_temperature.si - plain.power.si / self_limit_span.si}};
 }
 
 Energy heat_content(const ThermalBody& body, Temperature temperature) {

@@ -56,15 +56,19 @@ struct HeatLink {
 };
 
 // Electrical power that becomes heat in a body. power(T) = power / (1 + coefficient (T - reference)): a heater at a
-// fixed voltage whose resistance follows its own temperature.
+// fixed voltage whose resistance follows its own temperature. One that limits itself (PTC ceramic) falls off to nothing
+// over the last self_limit_span below its limit.
 struct HeatSource {
     std::uint32_t body = 0;
     Power power;
     PerKelvin coefficient;
     Temperature reference;
+    std::optional<Temperature> self_limit;
     std::optional<std::uint32_t> control; // switched by this control; none: always on
     std::vector<std::uint32_t> cutoffs;   // opened by any of these
 };
+
+inline constexpr TemperatureDifference self_limit_span{40.0};
 
 struct ThermalNetwork {
     std::vector<ThermalBody> bodies;
