@@ -124,7 +124,10 @@ void gather_bodies(Gathering& to) {
         write_limit(writer, body);
         write_touch(writer, to, body);
         writer.truth("liquid", body.liquid);
-        writer.number("electronics_below", {static_cast<double>(body.above.size()), dim::number});
+        if (body.liquid && !body.above_stated)
+            writer.absent("electronics_below", "above", ", with [] if nothing is below");
+        else
+            writer.number("electronics_below", {static_cast<double>(body.above.size()), dim::number});
         writer.text("parts_below", names(to, body.above));
     }
 }

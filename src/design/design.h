@@ -100,6 +100,7 @@ struct Body {
     bool may_be_empty = false;                           // taken away: dry pot, empty tray
     bool liquid = false;                                 // stated, or its material is
     std::vector<PartId> above;                           // parts that its liquid would reach
+    bool above_stated = false;                           // an empty list says that there are none
     Place place;
 };
 

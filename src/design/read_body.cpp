@@ -92,6 +92,7 @@ void read_liquid(Reading& reading, TableReader& table, Body& body) {
     const auto liquid = table.flag("liquid");
     body.liquid = liquid ? liquid->value : body.made_of && body.made_of->liquid;
     body.above = reading.find_parts(table.texts("above"));
+    body.above_stated = table.has("above");
     if (body.above.empty() || body.liquid) return;
     reading.error(ErrorKind::missing_key, table.place_of("above").value_or(body.place),
                   fmt::format("'above' names what the liquid of '{}' would reach, but nothing says that it is a liquid",

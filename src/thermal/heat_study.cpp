@@ -43,6 +43,7 @@ bool can_follow(const HeatInputs& inputs) {
 
 void study_bodies(const HeatInputs& inputs, std::span<const HeatCase> hot, HeatStudy& study) {
     const bool in_time = study.missing_in_time.empty();
+    bool guards_known = true;
     for (const HeatCase& heat : hot) {
         const auto stuck = stuck_temperatures(heat);
         if (!stuck) {
@@ -50,8 +51,10 @@ void study_bodies(const HeatInputs& inputs, std::span<const HeatCase> hot, HeatS
             continue;
         }
         const auto guarded = guarded_temperatures(heat, inputs, in_time);
+        guards_known = guards_known && guarded;
         std::vector<Temperature> running;
-        if (can_follow(inputs)) {
+        // What a control does between its thresholds shows in time only.
+        if (can_follow(inputs) && (in_time || inputs.controls.empty())) {
             const auto cycles = in_time ? periodic_running(heat.network, heat.setup) : std::vector<Cycle>{};
             running = hottest_in_running(heat, in_time, cycles);
         }
@@ -64,6 +67,11 @@ void study_bodies(const HeatInputs& inputs, std::span<const HeatCase> hot, HeatS
             if (guarded) raise(study.bodies[i].guarded, (*guarded)[i], heat.situation);
             if (!running.empty()) raise(study.bodies[i].normal, running[i], heat.situation);
         }
+    }
+    // The hottest of some situations only would look safe.
+    for (BodyHeat& body : study.bodies) {
+        if (!study.no_steady_state.empty()) body = {};
+        if (!guards_known) body.guarded = {};
     }
 }
 
