@@ -85,7 +85,7 @@ std::optional<MeanRunning> CycleSearch::where_it_stays(std::uint32_t control) co
         state.duty[control] = duty;
         std::vector<double> on;
         for (const HeatSource& source : network_.sources)
-            on.push_back(source.control ? state.duty[*source.control] : 1.0);
+            on.push_back(source.control && *source.control < state.duty.size() ? state.duty[*source.control] : 1.0);
         const auto temperatures = steady_temperatures(network_, on);
         if (!temperatures) continue;
         const Temperature felt = (*temperatures)[point.feels.body];

@@ -46,7 +46,7 @@ private:
     tl::expected<std::vector<Temperature>, NoSteadyState> steady() {
         for (std::size_t i = 0; i < on_.size(); ++i) {
             const auto& control = network_.sources[i].control;
-            on_[i] = control ? duty_[*control] : 1.0;
+            on_[i] = control && *control < duty_.size() ? duty_[*control] : 1.0;
         }
         return steady_temperatures(network_, on_);
     }

@@ -73,7 +73,8 @@ void HeatRates::estimate_speed() {
 }
 
 std::size_t HeatRates::supply_of(const HeatSource& source) const {
-    return first_supply_ + (source.control ? *source.control : setup_.controls.size());
+    const std::size_t none = setup_.controls.size();
+    return first_supply_ + (source.control ? std::min<std::size_t>(*source.control, none) : none);
 }
 
 void HeatRates::take(std::span<const double> state) {

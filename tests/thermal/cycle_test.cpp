@@ -148,7 +148,8 @@ TEST(cycle, too_weak_or_never_needed_does_not_cycle) {
     struct Row {
         double low, high, duty, degrees;
     };
-    for (const Row& row : {Row{130, 140, 1.0, 120.0}, Row{118, 122, 1.0, 120.0}, Row{5, 15, 0.0, 20.0}}) {
+    for (const Row& row : {Row{130, 140, 1.0, 120.0}, Row{118, 122, 1.0, 120.0}, Row{5, 15, 0.0, 20.0},
+                           Row{117, 122, 1.0, 120.0}, Row{15, 30, 0.0, 20.0}}) {
         const Cycle cycle = periodic_running(first_order(), controlled({two_point(0, row.low, row.high)}))[0];
         EXPECT_TRUE(cycle.found);
         EXPECT_FALSE(cycle.cycles);
