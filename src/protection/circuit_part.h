@@ -35,12 +35,14 @@ struct CircuitParts {
 CircuitParts split_circuit(const Circuit& whole, std::vector<std::uint32_t> part_of_island, std::uint32_t parts);
 CircuitParts split_by_island(const Circuit& whole);
 
+inline constexpr BranchId no_branch{0xffffffff};
+
 // Branches as edges among the nodes of a circuit; a converter is two, which couple each conductor of its input with one
 // of its output, so that a loop through what it feeds goes on to its own supply.
 struct LoopEdges {
     std::vector<PlainEdge> edges;
     std::vector<char> is_source;  // [edge]
-    std::vector<BranchId> branch; // [edge]
+    std::vector<BranchId> branch; // [edge]; no_branch: two points that a fault joins
 
     void clear();
     void add(const Branch& branch, BranchId id);
