@@ -3,13 +3,11 @@
 #include "thermal/rosenbrock.h"
 
 #include <boost/numeric/odeint/stepper/controlled_runge_kutta.hpp>
-#include <boost/numeric/odeint/stepper/dense_output_runge_kutta.hpp>
 #include <boost/numeric/odeint/stepper/generation.hpp>
 #include <boost/numeric/odeint/stepper/runge_kutta_dopri5.hpp>
 
 #include <algorithm>
 #include <cmath>
-#include <stdexcept>
 
 namespace trivet {
 
@@ -17,7 +15,7 @@ namespace {
 
 namespace odeint = boost::numeric::odeint;
 using State = std::vector<double>;
-using DormandPrince = odeint::result_of::make_dense_output<odeint::runge_kutta_dopri5<State>>::type;
+using DormandPrince = odeint::result_of::make_controlled<odeint::runge_kutta_dopri5<State>>::type;
 
 // A trial step far beyond any temperature: Odeint would take an error that is no number for a small one.
 void forbid_what_is_no_number(State& rates) {
@@ -32,15 +30,42 @@ struct Stepper::Methods {
     HeatRates& rates;
     double tolerance;
     DormandPrince dormand_prince;
-    State state;
+    State first, first_rate, last, last_rate, between; // of the last explicit step
+    double before = 0.0;
+    double now = 0.0;
+    double step = 0.0;
     std::unique_ptr<Rosenbrock> rosenbrock; // made when first needed
     bool implicit = false;
 
     Methods(HeatRates& heat_rates, double kelvin)
         : rates(heat_rates)
         , tolerance(kelvin)
-        , dormand_prince(odeint::make_dense_output(kelvin, 0.0, odeint::runge_kutta_dopri5<State>()))
-        , state(heat_rates.unknowns()) {}
+        , dormand_prince(odeint::make_controlled(kelvin, 0.0, odeint::runge_kutta_dopri5<State>())) {
+        for (State* state : {&first, &first_rate, &last, &last_rate, &between}) state->resize(rates.unknowns());
+    }
+
+    void start_explicit(std::span<const double> state, double time, double length) {
+        std::ranges::copy(state, last.begin());
+        rates.rates(last, last_rate);
+        before = now = time;
+        step = length;
+    }
+
+    // Odeint's own stepper with dense output throws when no step works; this one says so.
+    bool advance_explicit() {
+        constexpr int most_rejections = 200;
+        first.swap(last);
+        first_rate.swap(last_rate);
+        before = now;
+        const auto system = [this](const State& state, State& result, double) {
+            rates.rates(state, result);
+            forbid_what_is_no_number(result);
+        };
+        for (int rejections = 0; rejections < most_rejections && now + step > now; ++rejections)
+            if (dormand_prince.try_step(system, first, first_rate, now, last, last_rate, step) == odeint::success)
+                return std::ranges::all_of(last, [](double value) { return std::isfinite(value); });
+        return false;
+    }
 };
 
 Stepper::Stepper(HeatRates& rates, double tolerance)
@@ -55,41 +80,22 @@ void Stepper::start(std::span<const double> state, double time, double step, boo
         if (!own.rosenbrock) own.rosenbrock = std::make_unique<Rosenbrock>(own.rates, own.tolerance);
         own.rosenbrock->start(state, time, step);
     } else {
-        std::ranges::copy(state, own.state.begin());
-        own.dormand_prince.initialize(own.state, time, step);
+        own.start_explicit(state, time, step);
     }
 }
 
-bool Stepper::advance() {
-    Methods& own = *methods_;
-    if (own.implicit) return own.rosenbrock->advance();
-    try {
-        own.dormand_prince.do_step([&own](const State& state, State& result, double) {
-            own.rates.rates(state, result);
-            forbid_what_is_no_number(result);
-        });
-    } catch (const std::runtime_error&) { // how Odeint says that no step was short enough
-        return false;
-    }
-    return now() > before() &&
-           std::ranges::all_of(own.dormand_prince.current_state(), [](double value) { return std::isfinite(value); });
-}
+bool Stepper::advance() { return methods_->implicit ? methods_->rosenbrock->advance() : methods_->advance_explicit(); }
 
-double Stepper::before() const {
-    return methods_->implicit ? methods_->rosenbrock->before() : methods_->dormand_prince.previous_time();
-}
+double Stepper::before() const { return methods_->implicit ? methods_->rosenbrock->before() : methods_->before; }
 
-double Stepper::now() const {
-    return methods_->implicit ? methods_->rosenbrock->now() : methods_->dormand_prince.current_time();
-}
+double Stepper::now() const { return methods_->implicit ? methods_->rosenbrock->now() : methods_->now; }
 
 std::span<const double> Stepper::at(double time) {
     Methods& own = *methods_;
     if (own.implicit) return own.rosenbrock->at(time);
-    own.dormand_prince.calc_state(time, own.state);
-    return own.state;
+    own.dormand_prince.stepper().calc_state(time, own.between, own.first, own.first_rate, own.before, own.last,
+                                            own.last_rate, own.now);
+    return own.between;
 }
-
-bool Stepper::implicit() const { return methods_->implicit; }
 
 } // namespace trivet

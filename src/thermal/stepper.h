@@ -21,7 +21,6 @@ public:
     double before() const;
     double now() const;
     std::span<const double> at(double time); // within the last step; valid until the next call
-    bool implicit() const;
 
 private:
     struct Methods;

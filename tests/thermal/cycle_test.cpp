@@ -36,7 +36,7 @@ RunSetup controlled(std::vector<TwoPoint> controls, double seconds = 1e5, double
     return setup;
 }
 
-TEST(cycle, single_body_follows_the_closed_form) {
+TEST(Cycling, SingleBodyFollowsTheClosedForm) {
     struct Row {
         double low, high, delay;
     };
@@ -60,7 +60,7 @@ TEST(cycle, single_body_follows_the_closed_form) {
 
 // In a narrow band the duty is the rise over the rise at full power, (55 - 20)/100, and the period is
 // tau * band * rise / (part * rest) = 300 * 4 * 100 / (35 * 65) = 52.75 s for a band of 4 K, to the square of the band.
-TEST(cycle, narrow_band_limits) {
+TEST(Cycling, NarrowBandLimits) {
     const Cycle wide = periodic_running(first_order(), controlled({two_point(0, 53, 57)}))[0];
     EXPECT_NEAR(wide.duty, 0.35, 2e-3);
     EXPECT_NEAR(wide.period.si, 52.75, 0.1);
@@ -70,7 +70,7 @@ TEST(cycle, narrow_band_limits) {
 }
 
 // Simulated from cold it settles into the same cycle.
-TEST(cycle, long_run_ends_in_the_periodic_state) {
+TEST(Cycling, LongRunEndsInThePeriodicState) {
     RunSetup setup = controlled({two_point(0, 53, 57)}, 5000.0, 1e-9);
     const auto run = simulate(first_order(), setup);
     const TwoTimes expected = first_order_times(53, 57, 0);
@@ -86,7 +86,7 @@ TEST(cycle, long_run_ends_in_the_periodic_state) {
 }
 
 // Plate, pot and a sensor with a lag, with and without delay, against many cycles by the matrix exponential.
-TEST(cycle, lag_and_delay_against_the_matrix_exponential) {
+TEST(Cycling, LagAndDelayAgainstTheMatrixExponential) {
     HandNetwork network(20.0);
     network.body(120.0, "plate");
     network.body(900.0, "pot");
@@ -123,7 +123,7 @@ TEST(cycle, lag_and_delay_against_the_matrix_exponential) {
 }
 
 // A mass that takes a day to settle behind a plate that cycles in minutes: no need to follow the day.
-TEST(cycle, slow_mass_is_found_in_a_few_cycles) {
+TEST(Cycling, SlowMassIsFoundInAFewCycles) {
     HandNetwork network(20.0);
     network.body(100.0, "plate");
     network.body(50000.0, "block");
@@ -144,7 +144,7 @@ TEST(cycle, slow_mass_is_found_in_a_few_cycles) {
     EXPECT_LE(run.end[1].si, cycle.highest[1].si + 2e-3);
 }
 
-TEST(cycle, too_weak_or_never_needed_does_not_cycle) {
+TEST(Cycling, TooWeakOrNeverNeededDoesNotCycle) {
     struct Row {
         double low, high, duty, degrees;
     };
@@ -160,7 +160,7 @@ TEST(cycle, too_weak_or_never_needed_does_not_cycle) {
     }
 }
 
-TEST(cycle, stuck_control_never_opens) {
+TEST(Cycling, StuckControlNeverOpens) {
     RunSetup setup = controlled({two_point(0, 53, 57)}, 5000.0);
     setup.controls[0].stuck_on = true;
     const auto run = simulate(first_order(), setup);
@@ -171,14 +171,14 @@ TEST(cycle, stuck_control_never_opens) {
 }
 
 // Duty of the average is the rise over the rise at full power: exact in a linear network.
-TEST(cycle, average_running) {
+TEST(Cycling, AverageRunning) {
     const MeanRunning mean = mean_running(first_order(), controlled({two_point(0, 53, 57)}));
     EXPECT_NEAR(mean.duty[0], 0.35, 1e-9);
     EXPECT_NEAR(in_celsius(mean.temperatures[0]), 55.0, 1e-7);
 }
 
 // Two heaters, each with its own sensor: both hold the middle of their bands (G T = P, solved by hand).
-TEST(cycle, average_of_two_controls_that_warm_each_other) {
+TEST(Cycling, AverageOfTwoControlsThatWarmEachOther) {
     HandNetwork network(20.0);
     network.body(100.0);
     network.body(200.0);
@@ -198,7 +198,7 @@ TEST(cycle, average_of_two_controls_that_warm_each_other) {
 }
 
 // Two bodies that share nothing cycle as each would alone.
-TEST(cycle, independent_controls_cycle_as_if_alone) {
+TEST(Cycling, IndependentControlsCycleAsIfAlone) {
     HandNetwork network = first_order();
     network.body(300.0);
     network.path(1, room, 1.0);
@@ -215,7 +215,7 @@ TEST(cycle, independent_controls_cycle_as_if_alone) {
 }
 
 // Two equal halves of a symmetrical build repeat together.
-TEST(cycle, equal_controls_repeat_together) {
+TEST(Cycling, EqualControlsRepeatTogether) {
     HandNetwork network = first_order();
     network.body(300.0);
     network.path(1, room, 1.0);
@@ -234,7 +234,7 @@ HandNetwork guarded() {
     return network;
 }
 
-TEST(cycle, one_shot_cutoff_opens_once) {
+TEST(Cycling, OneShotCutoffOpensOnce) {
     RunSetup setup = controlled({two_point(0, 53, 57)}, 20000.0);
     setup.controls[0].stuck_on = true;
     setup.cutoffs = {{{0, {}}, celsius(90.0), {}}};
@@ -249,7 +249,7 @@ TEST(cycle, one_shot_cutoff_opens_once) {
 }
 
 // A self-resetting cutoff behind a stuck switch cycles like a thermostat of its own.
-TEST(cycle, self_resetting_cutoff_cycles_for_ever) {
+TEST(Cycling, SelfResettingCutoffCyclesForEver) {
     RunSetup setup = controlled({two_point(0, 53, 57)}, 3000.0, 1e-9);
     setup.controls[0].stuck_on = true;
     setup.cutoffs = {{{0, {}}, celsius(90.0), celsius(70.0)}};
@@ -261,7 +261,7 @@ TEST(cycle, self_resetting_cutoff_cycles_for_ever) {
     EXPECT_TRUE(run.on_end[0]);
 }
 
-TEST(cycle, cutoff_above_its_temperature_at_the_start_is_open) {
+TEST(Cycling, CutoffAboveItsTemperatureAtTheStartIsOpen) {
     RunSetup setup = controlled({two_point(0, 53, 57)}, 10.0);
     setup.start = {celsius(95.0)};
     setup.start_on = {true};
@@ -273,7 +273,7 @@ TEST(cycle, cutoff_above_its_temperature_at_the_start_is_open) {
     EXPECT_EQ(run.supplied.si, 0.0);
 }
 
-TEST(cycle, starts_as_its_sensor_says) {
+TEST(Cycling, StartsAsItsSensorSays) {
     for (const auto& [degrees, on] : {std::pair{20.0, true}, {54.0, true}, {56.0, false}, {60.0, false}}) {
         RunSetup setup = controlled({two_point(0, 53, 57)}, 0.0);
         setup.start = {celsius(degrees)};
@@ -285,7 +285,7 @@ TEST(cycle, starts_as_its_sensor_says) {
 }
 
 // Equal thresholds without delay, overlapping thresholds of a cutoff, a limit of switchings, a band of nothing.
-TEST(cycle, nothing_hangs) {
+TEST(Cycling, NothingHangs) {
     const auto chatters = simulate(first_order(), controlled({two_point(0, 55, 55)}));
     EXPECT_LT(chatters.ended.si, 200.0);
     EXPECT_LE(chatters.switchings.size(), 2u);
@@ -309,7 +309,7 @@ TEST(cycle, nothing_hangs) {
 }
 
 // Where heat has no way out there is no average.
-TEST(cycle, body_without_a_way_out_has_no_average) {
+TEST(Cycling, BodyWithoutAWayOutHasNoAverage) {
     HandNetwork network(20.0);
     network.body(100.0);
     network.heat(0, 10.0).control = 0;

@@ -78,7 +78,7 @@ private:
     std::mt19937 random_;
 };
 
-TEST(energy, balance_closes_in_random_networks) {
+TEST(EnergyBalance, BalanceClosesInRandomNetworks) {
     std::size_t switched = 0;
     for (unsigned seed = 1; seed <= 300; ++seed) {
         RandomBuild random(seed);
@@ -105,7 +105,7 @@ TEST(energy, balance_closes_in_random_networks) {
 }
 
 // Left alone for long enough, a network ends where the steady solver says it does.
-TEST(energy, long_runs_end_at_the_steady_temperatures) {
+TEST(EnergyBalance, LongRunsEndAtTheSteadyTemperatures) {
     for (unsigned seed = 1; seed <= 100; ++seed) {
         RandomBuild random(seed);
         HandNetwork network = random.network();
@@ -125,7 +125,7 @@ TEST(energy, long_runs_end_at_the_steady_temperatures) {
 }
 
 // Nothing switched, nothing warmer than the room: nothing happens.
-TEST(energy, rest_stays_at_rest) {
+TEST(EnergyBalance, RestStaysAtRest) {
     HandNetwork network(20.0);
     network.body(10.0);
     network.body(1000.0);

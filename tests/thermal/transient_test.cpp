@@ -17,7 +17,7 @@ using testing::two_point;
 
 // Incropera et al., Fundamentals of Heat and Mass Transfer, example 5.1: a sphere of 0.706 mm (8500 kg/m³, 400 J/(kg
 // K)) in gas at 200 °C, 400 W/(m² K), takes 5.2 s from 25 °C to 199 °C. Unrounded: tau ln 175.
-TEST(transient, sphere_in_hot_gas) {
+TEST(Transient, SphereInHotGas) {
     const double diameter = 7.06e-4;
     const double area = std::numbers::pi * diameter * diameter;
     HandNetwork gas(200.0);
@@ -35,7 +35,7 @@ TEST(transient, sphere_in_hot_gas) {
 
 // Cengel, Heat and Mass Transfer, example 1-2: 1.2 kg of water (4.186 kJ/(kg K)) and 0.5 kg of vessel (0.7 kJ/(kg K))
 // from 15 °C to 95 °C with 1200 W: 358 s.
-TEST(transient, water_heated_without_loss) {
+TEST(Transient, WaterHeatedWithoutLoss) {
     HandNetwork network(15.0);
     network.body(1.2 * 4186.0 + 0.5 * 700.0);
     network.heat(0, 1200.0);
@@ -50,7 +50,7 @@ TEST(transient, water_heated_without_loss) {
 
 // Cengel, Heat and Mass Transfer, example 1-1: a copper ball of 10 cm (8950 kg/m³, 0.395 kJ/(kg K)) from 100 °C to
 // 150 °C takes up 92.6 kJ, here at the example's 51.4 W in 30 min.
-TEST(transient, copper_ball_heated_in_half_an_hour) {
+TEST(Transient, CopperBallHeatedInHalfAnHour) {
     HandNetwork network(100.0);
     network.body(8950.0 * std::numbers::pi * 0.001 / 6.0 * 395.0);
     network.heat(0, 92.55e3 / 1800.0);
@@ -61,7 +61,7 @@ TEST(transient, copper_ball_heated_in_half_an_hour) {
 
 // Ice at 0 °C, 334 kJ/kg (handbook value, from memory): 0.1 kg melts in 334 s at 100 W, whatever its small melting
 // range.
-TEST(transient, ice_melts_at_constant_power) {
+TEST(Transient, IceMeltsAtConstantPower) {
     HandNetwork network(-10.0);
     network.body(0.1 * 2100.0, "ice");
     network.melts(0, 0.0, 0.01, 33.4e3);
@@ -76,7 +76,7 @@ TEST(transient, ice_melts_at_constant_power) {
 }
 
 // While it melts over 1 K it stores (C + L/1 K) per kelvin, so that both phases are plain exponentials.
-TEST(transient, melting_with_loss_is_two_time_constants) {
+TEST(Transient, MeltingWithLossIsTwoTimeConstants) {
     HandNetwork network(20.0);
     network.body(100.0, "wax");
     network.melts(0, 50.0, 51.0, 10e3);
@@ -102,7 +102,7 @@ HandNetwork two_bodies() {
 }
 
 // Both exponentials of two coupled lumps, from the characteristic polynomial.
-TEST(transient, two_bodies_have_two_exponentials) {
+TEST(Transient, TwoBodiesHaveTwoExponentials) {
     const auto run = simulate(two_bodies(), run_for(400.0));
     const double a = -2.2 / 120.0, b = 2.0 / 120.0, c = 2.0 / 900.0, d = -2.7 / 900.0;
     const double root = std::sqrt(0.25 * (a - d) * (a - d) + b * c);
@@ -117,7 +117,7 @@ TEST(transient, two_bodies_have_two_exponentials) {
     EXPECT_NEAR(in_celsius(run.end[1]) - 20.0, pot, 1e-4 * pot);
 }
 
-TEST(transient, tolerance_changes_nothing_beyond_itself) {
+TEST(Transient, ToleranceChangesNothingBeyondItself) {
     HandNetwork network = two_bodies();
     network.faces(1, room, 0.02, 0.1, Facing::vertical, 0.9);
     const auto finest = simulate(network, run_for(3000.0, 1e-10));
@@ -129,7 +129,7 @@ TEST(transient, tolerance_changes_nothing_beyond_itself) {
 }
 
 // A bead of 0.05 J/K on a plate of 2 kJ/K: explicit steps would have to stay below 0.1 s for a day.
-TEST(transient, stiff_network_takes_few_steps) {
+TEST(Transient, StiffNetworkTakesFewSteps) {
     HandNetwork network(20.0);
     network.body(2000.0, "plate");
     network.body(0.05, "bead");
@@ -149,7 +149,7 @@ TEST(transient, stiff_network_takes_few_steps) {
 
 // From a sensor that explicit steps follow easily to one that takes implicit ones, at every recorded moment and
 // between.
-TEST(transient, explicit_and_implicit_steps_agree_with_the_matrix_exponential) {
+TEST(Transient, ExplicitAndImplicitStepsAgreeWithTheMatrixExponential) {
     for (const double small : {100.0, 5.0, 0.2, 0.01}) {
         HandNetwork network = two_bodies();
         network.body(small, "sensor");
@@ -170,7 +170,7 @@ TEST(transient, explicit_and_implicit_steps_agree_with_the_matrix_exponential) {
 }
 
 // After the heater's switch-off its neighbour goes on getting warmer, to a peak between two steps.
-TEST(transient, highest_temperature_lies_after_the_switching) {
+TEST(Transient, HighestTemperatureLiesAfterTheSwitching) {
     HandNetwork network = two_bodies();
     network.sources[0].cutoffs = {0};
     RunSetup setup = run_for(3000.0);
@@ -195,7 +195,7 @@ TEST(transient, highest_temperature_lies_after_the_switching) {
 }
 
 // The pot's peak reaches a cutoff's temperature by a hair and falls again within one step.
-TEST(transient, crossing_and_return_within_a_step_is_seen) {
+TEST(Transient, CrossingAndReturnWithinAStepIsSeen) {
     HandNetwork network = two_bodies();
     RunSetup setup = run_for(3000.0);
     network.sources[0].cutoffs = {0};
@@ -210,7 +210,7 @@ TEST(transient, crossing_and_return_within_a_step_is_seen) {
     }
 }
 
-TEST(transient, record_holds_first_last_and_rising_times) {
+TEST(Transient, RecordHoldsFirstLastAndRisingTimes) {
     RunSetup setup = run_for(100.0);
     setup.record = true;
     const HandNetwork network = two_bodies();
@@ -224,7 +224,7 @@ TEST(transient, record_holds_first_last_and_rising_times) {
     EXPECT_EQ(run.temperatures.back(), run.end[1]);
 }
 
-TEST(transient, stop_ends_the_run_after_the_switching_it_waits_for) {
+TEST(Transient, StopEndsTheRunAfterTheSwitchingItWaitsFor) {
     HandNetwork network = testing::first_order();
     RunSetup setup = run_for(10000.0);
     setup.controls = {two_point(0, 53.0, 57.0)};
@@ -238,7 +238,7 @@ TEST(transient, stop_ends_the_run_after_the_switching_it_waits_for) {
 
 // A feeler with a lag behind a body whose temperature rises evenly stays behind by lag times rate (textbook ramp
 // response of a first-order system).
-TEST(transient, lag_behind_a_ramp) {
+TEST(Transient, LagBehindARamp) {
     HandNetwork network(20.0);
     network.body(100.0);
     network.heat(0, 10.0);
@@ -250,7 +250,7 @@ TEST(transient, lag_behind_a_ramp) {
     EXPECT_EQ(run.felt_highest[0].si, run.felt_end[0].si);
 }
 
-TEST(transient, feeler_that_has_come_off_feels_the_room) {
+TEST(Transient, FeelerThatHasComeOffFeelsTheRoom) {
     HandNetwork network = testing::first_order();
     for (const double lag : {0.0, 20.0}) {
         RunSetup setup = run_for(5000.0);
@@ -264,7 +264,7 @@ TEST(transient, feeler_that_has_come_off_feels_the_room) {
 }
 
 // A control that a run leaves out keeps its switch closed.
-TEST(transient, control_left_out_is_closed) {
+TEST(Transient, ControlLeftOutIsClosed) {
     HandNetwork network = testing::first_order();
     network.sources[0].control = 5;
     network.sources[0].cutoffs = {3};
@@ -275,7 +275,7 @@ TEST(transient, control_left_out_is_closed) {
 }
 
 // Each step costs the same per body: a thousand bodies in a row are followed for an hour in a bounded number of steps.
-TEST(transient, chain_of_a_thousand_bodies) {
+TEST(Transient, ChainOfAThousandBodies) {
     HandNetwork network(20.0);
     for (int i = 0; i < 1000; ++i) network.body(50.0);
     for (std::uint32_t i = 0; i < 1000; ++i) network.path(i, room, 0.02);
