@@ -44,7 +44,8 @@ struct PartUse {
     std::optional<BodyId> on_body;     // the body it is in thermal contact with: mounted on, or on a part that heats it
     std::optional<BodyId> beside_body; // the body it sits under or beside, without contact
     std::optional<BodyId> sees_body;   // the body a contactless sensor looks at
-    std::map<std::string, Stated<std::string>> pins;        // terminal -> mode the firmware configures
+    std::optional<TerminalRef> bonded_to;            // the terminal to which its metal that can be touched is joined
+    std::map<std::string, Stated<std::string>> pins; // terminal -> mode the firmware configures
     std::optional<Stated<Range<dim::temperature>>> ambient; // air around it, if not the build's
     std::string note;                                       // the builder's remark, may be empty
 };
