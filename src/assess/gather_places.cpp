@@ -105,6 +105,14 @@ void write_cycling_life(SubjectWriter& writer, const CutoffElement& cutoff, cons
                   SubjectWriter::certainty_of(cutoff.endurance->basis));
 }
 
+std::string hottest_name(const Gathering& from, const std::vector<BodyId>& places) {
+    if (places.empty()) return "nothing";
+    const auto guarded = [&](BodyId id) {
+        return from.analysis.heat.bodies[id.value].guarded.value.value_or(Temperature{});
+    };
+    return from.design.body(*std::ranges::max_element(places, {}, guarded)).name;
+}
+
 void write_hottest_of(SubjectWriter& writer, const Gathering& from, const std::vector<BodyId>& places,
                       std::string_view normal_fact, std::string_view guarded_fact) {
     Hottest normal;
@@ -156,6 +164,7 @@ void write_wire_place(SubjectWriter& writer, const Gathering& from, const Wire& 
          {from.design.part(wire.from.part).on_body, from.design.part(wire.to.part).on_body, wire.beside_body})
         if (body) places.push_back(*body);
     writer.truth("near_heat", !places.empty());
+    writer.text("touched_body", hottest_name(from, places));
     if (places.empty()) {
         const AnyQuantity air = any(wire.ambient ? wire.ambient->value.hi : from.design.ambient.value.hi);
         writer.number("normal_place_temperature", air);

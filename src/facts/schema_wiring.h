@@ -53,6 +53,7 @@ constexpr std::array wiring_facts{
                     "How many outputs (supplies, converters, driving pins) it joins directly."},
     FactDeclaration{wire, "near_heat", truth,
                     "It ends on a part that is in contact with a body of the design, or runs beside one."},
+    FactDeclaration{wire, "touched_body", text, "That body; the hottest of several."},
     FactDeclaration{wire, "normal_place_temperature", dim::temperature,
                     "The hottest body it touches, while the controls work; the air along it when it touches none."},
     FactDeclaration{wire, "place_temperature", dim::temperature,
