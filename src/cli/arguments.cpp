@@ -40,6 +40,84 @@ CLI::App* add_fit(CLI::App& app, FitArguments& fit) {
     return command;
 }
 
+CLI::App* add_check(CLI::App& app, CheckArguments& check) {
+    CLI::App* command = app.add_subcommand("check", "Judge designs: verdict, findings with numbers, what to do");
+    command->add_option("DESIGN", check.designs, "Design files (TOML)")->required()->type_name("FILE");
+    command->add_flag("--all", check.everything, "Also list passing rules with margins and values to confirm");
+    command
+        ->add_option_function<std::string>(
+            "--format",
+            [&check](const std::string& word) { check.format = word == "json" ? Format::json : Format::text; },
+            "text or json")
+        ->check(CLI::IsMember({"text", "json"}))
+        ->type_name("FORMAT");
+    add_with(*command, check.with);
+    add_folders(*command, check.folders);
+    return command;
+}
+
+CLI::App* add_explain(CLI::App& app, ExplainArguments& explain) {
+    CLI::App* command = app.add_subcommand("explain", "What a rule requires and why; also: facts, policy, tables");
+    command->add_option("TOPIC", explain.topic, "A rule, a table, or one of: facts, policy, tables")->type_name("NAME");
+    command->add_option("--design", explain.design, "Show the rule with the numbers of this design")->type_name("FILE");
+    add_folders(*command, explain.folders);
+    return command;
+}
+
+CLI::App* add_parts(CLI::App& app, PartsArguments& parts) {
+    CLI::App* command = app.add_subcommand("parts", "Browse the parts library: trivet parts switch 24 V 5 A dc");
+    command->add_option("WORD", parts.words,
+                        "Words in name, title or category; ratings such as 24 V; a full name shows the part");
+    add_folders(*command, parts.folders);
+    return command;
+}
+
+void add_extreme_and_format(CLI::App& command, ThermalArguments& thermal) {
+    command
+        .add_option_function<std::string>(
+            "--extreme",
+            [&thermal](const std::string& word) {
+                thermal.extreme = word == "cold"  ? HeatExtreme::cold
+                                  : word == "hot" ? HeatExtreme::hot
+                                                  : HeatExtreme::hot_tight;
+            },
+            "hot: most heat, poorest cooling; hot-tight: as hot, but bodies pass heat on at their best; cold: the "
+            "opposite of hot. Not given: hot, or cold where the room is as warm as every setpoint")
+        ->check(CLI::IsMember({"hot", "hot-tight", "cold"}))
+        ->type_name("NAME");
+    command
+        .add_option_function<std::string>(
+            "--format",
+            [&thermal](const std::string& word) {
+                thermal.format = word == "csv"    ? CurveFormat::csv
+                                 : word == "json" ? CurveFormat::json
+                                                  : CurveFormat::text;
+            },
+            "text, csv (columns that trivet fit reads) or json")
+        ->check(CLI::IsMember({"text", "csv", "json"}))
+        ->type_name("FORMAT");
+}
+
+CLI::App* add_thermal(CLI::App& app, ThermalArguments& thermal) {
+    CLI::App* command = app.add_subcommand(
+        "thermal", "Draw how warm everything gets over time, in normal running or with a stuck switch");
+    command->add_option("DESIGN", thermal.design, "Design file (TOML)")->required()->type_name("FILE");
+    command->add_option("--stuck", thermal.stuck, "This switch or thermostat never opens; the cutoffs act")
+        ->type_name("PART");
+    command->add_flag("--no-cutoff", thermal.no_cutoff, "As if there were no cutoffs");
+    command
+        ->add_option("--situation", thermal.situation,
+                     "normal (if not given), 'BODY covered', 'BODY taken away', 'FAN stopped', 'SENSOR off its place'")
+        ->type_name("TEXT");
+    command->add_option("--for", thermal.span, "Show this much time, for example 2h; otherwise until it has settled")
+        ->type_name("TIME");
+    add_extreme_and_format(*command, thermal);
+    add_with(*command, thermal.with);
+    add_folders(*command, thermal.folders);
+    command->footer("Exit status: 0 answered, 1 the design says too little to answer, 2 an input could not be read.");
+    return command;
+}
+
 std::string footer() {
     return fmt::format("Exit status: 0 fit to power up, 1 not fit, 2 an input could not be read.\n{}", caution);
 }
@@ -65,47 +143,30 @@ Parsed parse_arguments(int count, const char* const* words) {
     app.footer(footer());
 
     CheckArguments check;
-    auto* check_command = app.add_subcommand("check", "Judge designs: verdict, findings with numbers, what to do");
-    check_command->add_option("DESIGN", check.designs, "Design files (TOML)")->required()->type_name("FILE");
-    check_command->add_flag("--all", check.everything, "Also list passing rules with margins and values to confirm");
-    std::string format = "text";
-    check_command->add_option("--format", format, "text or json")
-        ->check(CLI::IsMember({"text", "json"}))
-        ->type_name("FORMAT");
-    add_with(*check_command, check.with);
-    add_folders(*check_command, check.folders);
-
     FitArguments fit;
-    auto* fit_command = add_fit(app, fit);
-
     ExplainArguments explain;
-    auto* explain_command = app.add_subcommand("explain", "What a rule requires and why; also: facts, policy, tables");
-    explain_command->add_option("TOPIC", explain.topic, "A rule, a table, or one of: facts, policy, tables")
-        ->type_name("NAME");
-    explain_command->add_option("--design", explain.design, "Show the rule with the numbers of this design")
-        ->type_name("FILE");
-    add_folders(*explain_command, explain.folders);
-
     PartsArguments parts;
-    auto* parts_command = app.add_subcommand("parts", "Browse the parts library: trivet parts switch 24 V 5 A dc");
-    parts_command->add_option("WORD", parts.words,
-                              "Words in name, title or category; ratings such as 24 V; a full name shows the part");
-    add_folders(*parts_command, parts.folders);
+    ThermalArguments thermal;
+    const CLI::App* check_command = add_check(app, check);
+    const CLI::App* fit_command = add_fit(app, fit);
+    const CLI::App* explain_command = add_explain(app, explain);
+    const CLI::App* parts_command = add_parts(app, parts);
+    const CLI::App* thermal_command = add_thermal(app, thermal);
 
     try {
         app.parse(count, words);
     } catch (const CLI::Success& asked) {
         std::string help = asked.get_name() == "CallForVersion" ? app.version() + "\n" : app.help();
-        for (const CLI::App* command : {check_command, fit_command, explain_command, parts_command})
+        for (const CLI::App* command : {check_command, fit_command, explain_command, parts_command, thermal_command})
             if (command->parsed()) help = command->help();
         return {.arguments = {}, .print = help, .is_mistake = false};
     } catch (const CLI::ParseError& mistake) {
         return {.arguments = {}, .print = mistake_text(app, mistake, count, words), .is_mistake = true};
     }
-    check.format = format == "json" ? Format::json : Format::text;
     if (check_command->parsed()) return {.arguments = check, .print = {}, .is_mistake = false};
     if (fit_command->parsed()) return {.arguments = fit, .print = {}, .is_mistake = false};
     if (explain_command->parsed()) return {.arguments = explain, .print = {}, .is_mistake = false};
+    if (thermal_command->parsed()) return {.arguments = thermal, .print = {}, .is_mistake = false};
     return {.arguments = parts, .print = {}, .is_mistake = false};
 }
 

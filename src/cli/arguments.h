@@ -1,5 +1,7 @@
 #pragma once
 
+#include "thermal/heat_model.h"
+
 #include <optional>
 #include <string>
 #include <variant>
@@ -41,7 +43,21 @@ struct PartsArguments {
     Folders folders;
 };
 
-using Arguments = std::variant<CheckArguments, ExplainArguments, FitArguments, PartsArguments>;
+enum class CurveFormat : unsigned char { text, csv, json };
+
+struct ThermalArguments {
+    std::string design;
+    std::string situation = "normal"; // Situation::text
+    std::optional<HeatExtreme> extreme; // empty: the one that shows more
+    std::string stuck; // a part that never opens, may be empty
+    bool no_cutoff = false;
+    std::string span; // "2h", may be empty
+    CurveFormat format{};
+    std::string with; // a file of fitted numbers, may be empty
+    Folders folders;
+};
+
+using Arguments = std::variant<CheckArguments, ExplainArguments, FitArguments, PartsArguments, ThermalArguments>;
 
 // The command line read, or the text to print and the exit status when there is nothing to run (help, version,
 // mistake).

@@ -17,5 +17,6 @@ CommandResult check(const CheckArguments& arguments);
 CommandResult fit(const FitArguments& arguments);
 CommandResult explain(const ExplainArguments& arguments);
 CommandResult parts(const PartsArguments& arguments);
+CommandResult thermal(const ThermalArguments& arguments);
 
 } // namespace trivet

@@ -19,6 +19,7 @@ struct RunCommand {
     CommandResult operator()(const FitArguments& arguments) const { return fit(arguments); }
     CommandResult operator()(const ExplainArguments& arguments) const { return explain(arguments); }
     CommandResult operator()(const PartsArguments& arguments) const { return parts(arguments); }
+    CommandResult operator()(const ThermalArguments& arguments) const { return thermal(arguments); }
 };
 
 int run_guarded(int count, const char* const* words) {

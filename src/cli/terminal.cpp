@@ -1,9 +1,11 @@
 #include "cli/terminal.h"
 
+#include <algorithm>
 #include <array>
 #include <cstdio>
 #include <cstdlib>
 #include <string>
+#include <sys/ioctl.h>
 #include <unistd.h>
 #include <utility>
 
@@ -58,6 +60,12 @@ bool wants_colour() {
 }
 
 bool errors_are_watched() { return isatty(STDERR_FILENO) == 1 && environment("TERM") != "dumb"; }
+
+std::size_t terminal_width() {
+    winsize size{};
+    if (ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0 || size.ws_col == 0) return 100;
+    return std::clamp<std::size_t>(size.ws_col, 60, 120);
+}
 
 bool speaks_utf8() {
     for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"}) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <string_view>
 
 namespace trivet {
@@ -9,6 +10,9 @@ bool wants_colour();
 
 // Whether standard error is a terminal, so that somebody may be waiting in front of it.
 bool errors_are_watched();
+
+// Columns of the terminal on standard output, 60 to 120; 100 where it is none.
+std::size_t terminal_width();
 
 // Whether the locale of the environment is UTF-8; otherwise signs like Ω are written in ASCII.
 bool speaks_utf8();

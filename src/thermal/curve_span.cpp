@@ -121,7 +121,9 @@ Time worth_showing(const ThermalNetwork& network, const RunSetup& setup, const L
         span = std::max({span, off.front() + cycles_to_show * cycle,
                          (long_run.settled ? long_run.settled->si : 0.0) + 0.5 * cycles_to_show * cycle});
     }
-    return {std::min(run.ended.si, rounded_up(std::max(span, 30.0)))};
+    constexpr double nothing_happens = 600.0;
+    if (span <= 0.0) span = nothing_happens;
+    return {std::min(run.ended.si, rounded_up(span))};
 }
 
 Time grid_step(Time span) {

@@ -10,6 +10,7 @@ namespace trivet {
 namespace {
 
 constexpr TemperatureDifference held_within{0.5}; // by a proportional control
+constexpr TemperatureDifference as_good_as{0.1};
 constexpr Temperature never{1e9};
 
 bool works(const HeatCutoff& cutoff) { return cutoff.body && cutoff.trip; }
@@ -78,6 +79,9 @@ CurveBody figures_of(const Followed& followed, const std::vector<HeatLimit>& lim
                      .end = followed.shown.end[body],
                      .limit = {},
                      .passes_limit = {}};
+    // Of many alike peaks the first; of a slow approach its end, nearly.
+    const auto early = first_above(followed.shown, body, result.highest - as_good_as);
+    if (early && result.highest_at - *early > 0.02 * followed.shown.ended) result.highest_at = *early;
     for (const HeatLimit& limit : limits)
         if (limit.body.value == body && (!result.limit || limit.highest < result.limit->highest)) result.limit = limit;
     if (!result.limit) return result;

@@ -23,7 +23,7 @@ struct CurveBody {
     std::string name;
     Temperature start;
     Temperature highest;
-    Time highest_at;
+    Time highest_at;            // of many alike peaks or a slow approach: when first within 0.1 K of it
     Temperature lowest_settled; // in the last part, where it has settled
     Temperature highest_settled;
     Temperature end;

@@ -1,0 +1,53 @@
+#include "report/curve_csv.h"
+
+#include <fmt/format.h>
+
+#include <iterator>
+
+namespace trivet {
+
+namespace {
+
+// A name as a cell: quoted where commas or quotes would end it.
+std::string cell(std::string_view name, std::string_view suffix) {
+    std::string text = fmt::format("{}{}", name, suffix);
+    if (text.find_first_of(",;\"\t") == std::string::npos) return text;
+    std::string quoted = "\"";
+    for (const char c : text) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
+    return quoted + "\"";
+}
+
+std::string one_line(std::string_view text) {
+    std::string out(text);
+    for (char& c : out)
+        if (c == '\n' || c == '\r') c = ' ';
+    return out;
+}
+
+} // namespace
+
+std::string curve_csv(const HeatCurve& curve, std::string_view title) {
+    std::string out = fmt::format("# {}: {}, {} extreme{}{}\n", one_line(title), curve.situation.text,
+                                  curve.extreme == HeatExtreme::cold  ? "cold"
+                                  : curve.extreme == HeatExtreme::hot ? "hot"
+                                                                      : "hot, tight",
+                                  curve.stuck.empty() ? "" : fmt::format(", {} stuck on", curve.stuck),
+                                  curve.with_cutoffs ? "" : ", without cutoffs");
+    out += "# Predicted by trivet thermal; temperatures in degrees Celsius, 1: the heater is on.\n";
+    out += "time_s,ambient_C";
+    for (const CurveBody& body : curve.bodies) out += "," + cell(body.name, "_C");
+    for (const CurveHeater& heater : curve.heaters) out += "," + cell(heater.name, "_on");
+    out += "\n";
+    auto to = std::back_inserter(out);
+    const std::size_t bodies = curve.bodies.size();
+    for (std::size_t t = 0; t < curve.times.size(); ++t) {
+        fmt::format_to(to, "{:.1f},{:.3f}", curve.times[t].si, in_celsius(curve.ambient));
+        for (std::size_t i = 0; i < bodies; ++i)
+            fmt::format_to(to, ",{:.3f}", in_celsius(curve.temperatures[t * bodies + i]));
+        for (const CurveHeater& heater : curve.heaters) out += heater.on[t] ? ",1" : ",0";
+        out += "\n";
+    }
+    return out;
+}
+
+} // namespace trivet
