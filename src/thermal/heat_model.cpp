@@ -197,9 +197,9 @@ ThermalNetwork heat_network(const Design& design, const HeatInputs& inputs, cons
                                    .power = cold ? part.power.lo : part.power.hi,
                                    .coefficient = part.coefficient,
                                    .reference = part.reference,
-                                   .self_limit = self_limit(part, cold),
                                    .control = part.control,
-                                   .cutoffs = part.cutoffs});
+                                   .cutoffs = part.cutoffs,
+                                   .self_limit = self_limit(part, cold)});
     }
     if (situation.kind == Situation::Kind::empty) take_away(network, situation.body->value);
     return network;

@@ -63,9 +63,9 @@ struct HeatSource {
     Power power;
     PerKelvin coefficient;
     Temperature reference;
-    std::optional<Temperature> self_limit;
     std::optional<std::uint32_t> control; // switched by this control; none: always on
     std::vector<std::uint32_t> cutoffs;   // opened by any of these
+    std::optional<Temperature> self_limit = {};
 };
 
 inline constexpr TemperatureDifference self_limit_span{40.0};

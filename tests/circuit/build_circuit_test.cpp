@@ -141,7 +141,7 @@ TEST(BuildCircuit, ParametersAreCalledByPartAndQuantity) {
     build.current_load("fan", amperes(0.1, 0.2));
     HeaterElement half;
     half.between = ends(0, 1);
-    build.part("mat", {"a", "b", "c"}, {half, HeaterElement{ends(1, 2), ohms(4.0), {}, {}, {}, {}, {}}});
+    build.part("mat", {"a", "b", "c"}, {half, HeaterElement{ends(1, 2), ohms(4.0), {}, {}, {}, {}, {}, {}}});
     build.wires({"supply.+ -> fan.+"});
     const Circuit circuit = circuit_of(build);
     const std::vector<std::string> expected{"supply voltage",        "supply internal resistance", "fan current",

@@ -1,5 +1,7 @@
 #include "thermal/network.h"
 
+#include "thermal/steady.h"
+
 #include <gtest/gtest.h>
 
 #include <cmath>
@@ -133,6 +135,26 @@ TEST(HeatContent, GoesThereAndBack) {
         }
         EXPECT_NEAR(heat_content(body, celsius(0.0)).si, 0.0, 1e-9) << body.name;
     }
+}
+
+// Full power below the limit less the span, a straight line to nothing above: P (limit - T)/span = G (T - room) has the
+// solution T = (P limit/span + G room)/(P/span + G).
+TEST(SourcePower, FallsToNothingAtItsSelfLimit) {
+    HeatSource source{0, {100.0}, {}, celsius(20.0), {}, {}};
+    source.self_limit = celsius(180.0);
+    EXPECT_DOUBLE_EQ(source_power(source, celsius(140.0)).power.si, 100.0);
+    EXPECT_NEAR(source_power(source, celsius(160.0)).power.si, 50.0, 1e-9);
+    EXPECT_NEAR(source_power(source, celsius(160.0)).by_temperature.si, -2.5, 1e-9);
+    EXPECT_DOUBLE_EQ(source_power(source, celsius(181.0)).power.si, 0.0);
+    ThermalNetwork network;
+    network.bodies = {{.name = "element", .capacity = {100.0}, .melting = {}}};
+    network.links = {{.from = 0, .to = room, .law = Conducts{{0.4}}, .share = 1.0}};
+    network.sources = {source};
+    network.ambient = celsius(20.0);
+    const std::vector<double> on{1.0};
+    const auto steady = steady_temperatures(network, on);
+    ASSERT_TRUE(steady);
+    EXPECT_NEAR(in_celsius(steady->front()), (100.0 / 40.0 * 180.0 + 0.4 * 20.0) / (100.0 / 40.0 + 0.4), 1e-6);
 }
 
 } // namespace
