@@ -5,7 +5,6 @@
 #include <gtest/gtest.h>
 
 #include <algorithm>
-#include <chrono>
 
 namespace trivet {
 namespace {
@@ -235,72 +234,6 @@ TEST(FaultOutcome, BadWiringGivesAnAnswer) {
     const Studied studied(build);
     EXPECT_EQ(studied.study.outcomes.size(), studied.cases.size());
     EXPECT_GT(studied.cases.size(), 30U);
-}
-
-// About 500 parts: as many copies of an eleven-part build as it takes, each with a supply of its own or all on one.
-DesignBuilder many(int copies, bool one_supply) {
-    DesignBuilder build;
-    build.supply("supply", volts(23.0, 25.0));
-    for (int i = 0; i < copies; ++i) {
-        const std::string n = std::to_string(i);
-        const std::string supply = one_supply ? "supply" : "supply" + n;
-        if (!one_supply) build.supply(supply, volts(23.0, 25.0));
-        build.converter("buck" + n, Topology::step_down, volts(8.0, 30.0), volts(5.0), number(0.9));
-        add_board(build, "board" + n);
-        add_relay_module(build, "relay" + n);
-        build.heater("plate" + n, ohms(9.0, 11.0));
-        build.fuse("fuse" + n, ohms(0.01));
-        build.cutoff("link" + n, ohms(0.01));
-        build.hand_switch("main" + n, ohms(0.01));
-        add_thermistor(build, "probe" + n, SensorCurve::ntc);
-        build.resistor("divider" + n, ohms(10e3));
-        build.current_load("fan" + n, amperes(0.1));
-        add_control(build, "hold" + n, "probe" + n, {"relay" + n});
-        const auto wire = [&](const std::string& from, const std::string& to) {
-            build.wire(from + " -> " + to, 0.3, 1.0);
-        };
-        wire(supply + ".+", "fuse" + n + ".in");
-        wire("fuse" + n + ".out", "main" + n + ".in");
-        wire("main" + n + ".out", "relay" + n + ".A");
-        wire("relay" + n + ".B", "link" + n + ".in");
-        wire("link" + n + ".out", "plate" + n + ".a");
-        wire("plate" + n + ".b", supply + ".-");
-        wire("main" + n + ".out", "buck" + n + ".in+");
-        wire("buck" + n + ".in-", supply + ".-");
-        wire("buck" + n + ".out+", "board" + n + ".5V");
-        wire("buck" + n + ".out-", "board" + n + ".GND");
-        wire("board" + n + ".IO1", "relay" + n + ".IN");
-        wire("buck" + n + ".out+", "relay" + n + ".VCC");
-        wire("buck" + n + ".out-", "relay" + n + ".GND");
-        wire("board" + n + ".5V", "divider" + n + ".a");
-        wire("divider" + n + ".b", "board" + n + ".AIN");
-        wire("probe" + n + ".a", "board" + n + ".AIN");
-        wire("probe" + n + ".b", "board" + n + ".GND");
-        wire("main" + n + ".out", "fan" + n + ".+");
-        wire("fan" + n + ".-", supply + ".-");
-    }
-    return build;
-}
-
-TEST(FaultOutcome, FiveHundredPartsTakeLittleTime) {
-    for (const bool one_supply : {false, true}) {
-        const DesignBuilder build = many(one_supply ? 50 : 45, one_supply);
-        const auto begin = std::chrono::steady_clock::now();
-        const Traced traced(build);
-        const auto middle = std::chrono::steady_clock::now();
-        const FaultStudy study =
-            study_faults(traced.circuit, traced.nets, traced.design, traced.actuations, traced.off, traced.cases);
-        const std::chrono::duration<double> tracing = middle - begin;
-        const std::chrono::duration<double> took = std::chrono::steady_clock::now() - middle;
-        RecordProperty(one_supply ? "one supply, ms" : "own supplies, ms", static_cast<int>(1000.0 * took.count()));
-        std::printf("parts %zu cases %zu solutions %zu tracing %.3f s took %.3f s\n", build.design().parts.size(),
-                    traced.cases.size(), study.solutions, tracing.count(), took.count());
-        std::size_t stuck = 0;
-        for (const FaultOutcome& outcome : study.outcomes) stuck += outcome.stuck_on.size();
-        EXPECT_GT(stuck, 45U * 5U);
-        EXPECT_LT(took.count(), 60.0)
-            << "a debug build on a busy machine may take thirty times the two seconds aimed at";
-    }
 }
 
 } // namespace

@@ -25,6 +25,14 @@ public:
         for (int i = pick(1, 10); i > 0; --i) add_device();
     }
 
+    // Joins the metal of every heater to some post.
+    void bond() {
+        for (PartUse& use : build.design().parts)
+            if (std::holds_alternative<HeaterElement>(use.part->elements.empty() ? ElementBody{}
+                                                                                 : use.part->elements.front().body))
+                use.bonded_to = build.terminal("post." + std::to_string(pick(0, posts_ - 1)));
+    }
+
     DesignBuilder build;
 
 private:
@@ -127,10 +135,13 @@ public:
             around_[b].push_back({a, id});
         }
         seen_.assign(nodes, false);
+        stop_ = false;
         passed_.clear();
         sources_ = 0;
         go(from, to, found);
     }
+
+    void stop() { stop_ = true; } // from within `found`
 
 private:
     void go(std::uint32_t here, std::uint32_t to, const std::function<void(const std::vector<BranchId>&)>& found) {
@@ -140,7 +151,7 @@ private:
         }
         seen_[here] = true;
         for (const auto& [next, id] : around_[here]) {
-            if (seen_[next]) continue;
+            if (seen_[next] || stop_) continue;
             const bool source = circuit_.branches[id.value].kind == BranchKind::source;
             passed_.push_back(id);
             sources_ += source ? 1 : 0;
@@ -156,6 +167,7 @@ private:
     std::vector<bool> seen_;
     std::vector<BranchId> passed_;
     int sources_ = 0;
+    bool stop_ = false;
 };
 
 } // namespace trivet
