@@ -55,6 +55,17 @@ is = "supply-24v-3a"
 is = "fuse-blade-2a"
 [part.link]
 is = "thermal-link-dc-110c"
+mounted_on = "slab"
+[[body]]
+name = "slab"
+heated_by = "plate"
+capacity = "200 J/K"
+limit = "90 °C"
+touchable = false
+[[heat_path]]
+from = "slab"
+to = "ambient"
+conductance = "1 W/K"
 [part.plate]
 is = "heater-plate-24v-20w"
 )";

@@ -99,6 +99,8 @@ TEST(ThermalDesign, BodiesAreReadWithAllTheyMaySay) {
     EXPECT_TRUE(wax.liquid); // its material is
     EXPECT_EQ(wax.made_of->touch, "plastic");
     EXPECT_EQ(wax.above, (std::vector<PartId>{{6}, {7}}));
+    EXPECT_TRUE(wax.above_stated);
+    EXPECT_FALSE(block.above_stated);
     EXPECT_DOUBLE_EQ(wax.capacity->value.lo.si, 600.0);
     EXPECT_FALSE(design.bodies[2].may_be_covered);
 }

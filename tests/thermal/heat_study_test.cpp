@@ -214,6 +214,20 @@ TEST(HeatStudy, WithoutACapacityOnlyTheSteadyTemperaturesAreKnown) {
     EXPECT_FALSE(heat.bodies[0].guarded.value.has_value());
 }
 
+// 50 °C uncovered, which no link notices; 110 °C under a cover, where the afterheat of the link counts.
+TEST(HeatStudy, WhatOneSituationLeavesOpenIsOpen) {
+    Plate plate;
+    plate.loss_low = plate.loss_high = 3.0;
+    plate.trip_low = plate.trip_high = 90.0;
+    Design design = design_of(plate);
+    design.bodies[0].capacity.reset();
+    EXPECT_NEAR(degrees(study_heat(design, inputs_of(plate)).bodies[0].guarded), 50.0, 1e-6);
+    design.bodies[0].may_be_covered = true;
+    const HeatStudy heat = study_heat(design, inputs_of(plate));
+    EXPECT_NEAR(degrees(heat.bodies[0].stuck), 110.0, 1e-6);
+    EXPECT_FALSE(heat.bodies[0].guarded.value.has_value());
+}
+
 TEST(HeatStudy, WhatSitsOnAnEmptiedPotKeepsItsNumbers) {
     Plate plate;
     Design design = design_of(plate);
