@@ -149,12 +149,13 @@ void write_cutoff_heat(SubjectWriter& writer, const Gathering& from, BranchId id
         writer.unknown("attended", not_stated("attended", "the build", "[build]"));
     const CutoffHeat* heat = heat_of(from, id);
     const Unknown why = unplaced(from, id, why_no_heat(from, true));
+    const Unknown is_control{{}, {"it is the control itself, not a cutoff"}};
     if (heat != nullptr)
         write_window(writer, from, id, *heat);
     else
         for (const auto fact :
              {"normal_temperature", "stuck_temperature", "highest_safe_trip", "closed_by", "operating_time"})
-            writer.unknown(fact, "it is the control itself, not a cutoff");
+            writer.unknown(fact, from.analysis.heat.described ? is_control : why);
     write_cycling_life(writer, cutoff, heat, why);
 }
 
