@@ -1,16 +1,14 @@
 #include "protection/protection.h"
 
 #include "circuit/paths.h"
+#include "protection/circuit_part.h"
 
 #include <algorithm>
+#include <map>
 
 namespace trivet {
 
 namespace {
-
-bool is_switch(const Branch& branch) {
-    return branch.kind == BranchKind::contact || branch.kind == BranchKind::transistor;
-}
 
 std::vector<BranchId> branches_of_kind(const Circuit& circuit, const std::vector<BranchId>& among, BranchKind kind) {
     std::vector<BranchId> found;
@@ -61,35 +59,85 @@ std::optional<BranchId> regulating_cutoff(const Circuit& circuit, const Design& 
     return std::nullopt;
 }
 
-// The switch of the heater whose coil or module supply hangs on this cutoff, if any.
-std::optional<PartId> driven_through(const Circuit& circuit, const std::vector<BranchId>& interrupters,
-                                     BranchId cutoff) {
+// What has to stay closed to feed a coil or module supply of one of the heater's switches.
+struct DriveLine {
+    PartId part;
+    std::vector<BranchId> interrupters;
+};
+
+std::vector<DriveLine> drive_lines(const Circuit& circuit, BranchId heater, const std::vector<BranchId>& interrupters) {
+    std::vector<DriveLine> lines;
+    const IslandId island = circuit.island_of_node[circuit.branches[heater.value].from.value];
     for (const BranchId id : interrupters) {
         if (!is_switch(circuit.branches[id.value])) continue;
         const PartId part = circuit.branches[id.value].part;
-        const IslandId island = circuit.island_of_node[circuit.branches[cutoff.value].from.value];
         for (const BranchId other : circuit.branches_of_island[island.value]) {
             const Branch& branch = circuit.branches[other.value];
             const bool feeds_the_switch = branch.kind == BranchKind::coil || branch.kind == BranchKind::load;
-            if (feeds_the_switch && branch.part == part && contains(interrupters_of(circuit, other), cutoff))
-                return part;
+            if (feeds_the_switch && branch.part == part) lines.push_back({part, interrupters_of(circuit, other)});
         }
     }
+    return lines;
+}
+
+// The switch of the heater whose coil or module supply hangs on this cutoff, if any.
+std::optional<PartId> driven_through(const std::vector<DriveLine>& lines, BranchId cutoff) {
+    for (const DriveLine& line : lines)
+        if (contains(line.interrupters, cutoff)) return line.part;
     return std::nullopt;
 }
 
+// The loops of an island with everything closed.
+class ClosedLoops {
+public:
+    ClosedLoops(const Circuit& circuit, const std::vector<BranchId>& island)
+        : circuit_(circuit) {
+        const auto map = [&](NodeId node) {
+            return number_.try_emplace(node, static_cast<std::uint32_t>(number_.size())).first->second;
+        };
+        LoopEdges edges;
+        for (const BranchId id : island)
+            if (carries_power(circuit.branches[id.value])) edges.add(circuit.branches[id.value], id);
+        for (PlainEdge& edge : edges.edges) edge = {map({edge.a}), map({edge.b})};
+        for (const BranchId id : island) {
+            map(circuit.branches[id.value].from);
+            map(circuit.branches[id.value].to);
+        }
+        loops_.build(static_cast<std::uint32_t>(number_.size()), edges.edges, edges.is_source);
+    }
+
+    // Whether a loop of a supply through the heater can pass the other branch.
+    bool shared(BranchId heater, BranchId other) const {
+        const PlainEdge asked = ends(heater);
+        const PlainEdge passed = ends(other);
+        if (passed.a == passed.b || !loops_.source_between(asked.a, asked.b)) return false;
+        const auto blocks = loops_.blocks_between(asked.a, asked.b);
+        return std::ranges::find(blocks, loops_.block_of(passed)) != blocks.end();
+    }
+
+private:
+    PlainEdge ends(BranchId id) const {
+        const Branch& branch = circuit_.branches[id.value];
+        return {number_.at(branch.from), number_.at(branch.to)};
+    }
+
+    const Circuit& circuit_;
+    std::map<NodeId, std::uint32_t> number_;
+    BlockForest loops_;
+};
+
 CutoffVerdict judge(const Circuit& circuit, const HeaterProtection& heater, const Controlling& control,
-                    std::optional<BranchId> regulating, BranchId cutoff) {
+                    const std::vector<DriveLine>& lines, const ClosedLoops& loops, std::optional<BranchId> regulating,
+                    BranchId cutoff) {
     CutoffVerdict verdict{
         .cutoff = cutoff, .interrupts = contains(heater.interrupters, cutoff), .fault = {}, .other = {}};
     const PartId part = circuit.branches[cutoff.value].part;
     if (!verdict.interrupts) {
-        verdict.other = driven_through(circuit, heater.interrupters, cutoff);
+        verdict.other = driven_through(lines, cutoff);
         if (verdict.other) {
             verdict.fault = CutoffFault::drive_circuit;
         } else {
-            verdict.fault =
-                shares_loop(circuit, heater.heater, cutoff) ? CutoffFault::bypassed : CutoffFault::other_circuit;
+            verdict.fault = loops.shared(heater.heater, cutoff) ? CutoffFault::bypassed : CutoffFault::other_circuit;
         }
     } else if (contains(control.parts, part)) {
         verdict.fault = CutoffFault::shares_part;
@@ -116,13 +164,17 @@ std::vector<HeaterProtection> judge_protection(const Circuit& circuit, const Des
     std::vector<HeaterProtection> result;
     for (const std::vector<BranchId>& island : circuit.branches_of_island) {
         const std::vector<BranchId> cutoffs = branches_of_kind(circuit, island, BranchKind::cutoff);
-        for (const BranchId heater : branches_of_kind(circuit, island, BranchKind::heater)) {
+        const std::vector<BranchId> heaters = branches_of_kind(circuit, island, BranchKind::heater);
+        if (heaters.empty()) continue;
+        const ClosedLoops loops(circuit, island);
+        for (const BranchId heater : heaters) {
             HeaterProtection protection{
                 .heater = heater, .interrupters = interrupters_of(circuit, heater), .cutoffs = {}};
             const Controlling control = controlling_parts(circuit, design, protection.interrupters);
             const auto regulating = regulating_cutoff(circuit, design, protection.interrupters, control);
+            const std::vector<DriveLine> lines = drive_lines(circuit, heater, protection.interrupters);
             for (const BranchId cutoff : cutoffs)
-                protection.cutoffs.push_back(judge(circuit, protection, control, regulating, cutoff));
+                protection.cutoffs.push_back(judge(circuit, protection, control, lines, loops, regulating, cutoff));
             result.push_back(std::move(protection));
         }
     }

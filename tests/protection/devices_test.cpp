@@ -1,6 +1,7 @@
 #include "protection/devices.h"
 
 #include "circuit/paths.h"
+#include "protection/protection.h"
 #include "protection/random_circuit.h"
 
 #include <gtest/gtest.h>
@@ -43,7 +44,7 @@ std::vector<BranchId> opened_by(const Device& a, const Device& b) {
     return opened;
 }
 
-void compare_with_all_loops(const Circuit& circuit, const HeaterDevices& heater, bool pairs) {
+void compare_with_all_loops(const Circuit& circuit, const Design& design, const HeaterDevices& heater) {
     const std::vector<Device> devices = devices_of(circuit);
     const Loops loops = loops_of(circuit, heater.heater, devices);
     ASSERT_EQ(heater.fed, loops.left_without(0));
@@ -51,7 +52,7 @@ void compare_with_all_loops(const Circuit& circuit, const HeaterDevices& heater,
     for (std::size_t i = 0; i < devices.size(); ++i) {
         const bool cut = heater.fed && !loops.left_without(Mask{1} << i);
         if (cut) expected.push_back(devices[i].opens);
-        for (std::size_t j = i + 1; pairs && j < devices.size(); ++j)
+        for (std::size_t j = i + 1; j < devices.size(); ++j)
             ASSERT_EQ(stays_fed(circuit, heater.heater, opened_by(devices[i], devices[j])),
                       loops.left_without(Mask{1} << i | Mask{1} << j));
     }
@@ -60,6 +61,12 @@ void compare_with_all_loops(const Circuit& circuit, const HeaterDevices& heater,
     ASSERT_EQ(found, expected);
     for (const BranchId id : interrupters_of(circuit, heater.heater))
         for (const auto& loop : loops.branches) ASSERT_NE(std::ranges::find(loop, id), loop.end());
+    for (const HeaterProtection& judged : judge_protection(circuit, design)) {
+        for (const CutoffVerdict& verdict : judged.cutoffs) {
+            if (judged.heater != heater.heater || verdict.interrupts) continue;
+            ASSERT_EQ(verdict.fault == CutoffFault::bypassed, shares_loop(circuit, judged.heater, verdict.cutoff));
+        }
+    }
 }
 
 // Independent recomputation: every way through 1 000 circuits is tried, with each device and each pair open.
@@ -71,7 +78,7 @@ TEST(Devices, AgreeWithTryingEveryWayOnRandomCircuits) {
         const RandomCircuit made(random);
         const Circuit circuit = circuit_of(made.build);
         for (const HeaterDevices& heater : devices_that_interrupt(circuit)) {
-            compare_with_all_loops(circuit, heater, true);
+            compare_with_all_loops(circuit, made.build.design(), heater);
             if (testing::Test::HasFatalFailure())
                 FAIL() << "circuit " << i << '\n' << to_text(circuit, made.build.design());
             fed += heater.fed ? 1 : 0;
