@@ -118,6 +118,7 @@ void place_parts(Reading& reading) {
         PartUse& part = reading.design.parts[sitting.part.value];
         if (sitting.beside) part.beside_body = reading.find_body_at(*sitting.beside);
         if (sitting.sees) part.sees_body = reading.find_body_at(*sitting.sees);
+        if (sitting.bonded_to) part.bonded_to = reading.find_terminal(*sitting.bonded_to);
     }
 }
 

@@ -17,8 +17,11 @@ public:
         part.place = use.place();
         reading_.good_name(use.key(), use.place());
         const auto is = use.required_text("is");
-        Sitting sitting{
-            .part = {}, .mounted_on = use.text("mounted_on"), .beside = use.text("beside"), .sees = use.text("sees")};
+        Sitting sitting{.part = {},
+                        .mounted_on = use.text("mounted_on"),
+                        .beside = use.text("beside"),
+                        .sees = use.text("sees"),
+                        .bonded_to = use.text("bonded_to")};
         auto pins = use.table("pins");
         part.ambient = bounded_range<dim::temperature>(use, "ambient");
         if (const auto note = use.text("note")) part.note = note->value;
@@ -33,7 +36,8 @@ public:
         use.finish();
         const PartId id{static_cast<std::uint32_t>(reading_.design.parts.size())};
         sitting.part = id;
-        if (sitting.mounted_on || sitting.beside || sitting.sees) reading_.sittings.push_back(sitting);
+        if (sitting.mounted_on || sitting.beside || sitting.sees || sitting.bonded_to)
+            reading_.sittings.push_back(sitting);
         reading_.part_ids.emplace(use.key(), id);
         reading_.design.parts.push_back(std::move(part));
     }

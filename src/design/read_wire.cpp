@@ -87,28 +87,7 @@ private:
     }
 
     std::optional<TerminalRef> terminal(const std::optional<Stated<std::string_view>>& reference) {
-        if (!reference) return std::nullopt;
-        const std::size_t dot = reference->value.find('.');
-        if (dot == std::string_view::npos || dot + 1 == reference->value.size() || dot == 0) {
-            reading_.error(ErrorKind::unknown_name, reference->place,
-                           fmt::format("'{}' does not name a terminal", reference->value),
-                           "write part and terminal with a dot between them, for example \"supply.+\"");
-            return std::nullopt;
-        }
-        const auto part = reading_.find_part({reference->value.substr(0, dot), reference->place});
-        if (!part || !reading_.design.part(*part).part) return std::nullopt;
-        const Part& made = *reading_.design.part(*part).part;
-        const std::string_view wanted = reference->value.substr(dot + 1);
-        const int index = made.terminal(wanted);
-        if (index >= 0) return TerminalRef{*part, {static_cast<std::uint16_t>(index)}};
-        Place place = place_within(reference->place, reference->value, dot + 1);
-        place.column -= 1; // the place is that of the first letter already
-        std::vector<std::string_view> known;
-        for (const TerminalSpec& spec : made.terminals) known.push_back(spec.name);
-        reading_.error(ErrorKind::unknown_name, place,
-                       fmt::format("the part '{}' has no terminal '{}'", reading_.design.part(*part).name, wanted),
-                       reading_.hint(wanted, known));
-        return std::nullopt;
+        return reference ? reading_.find_terminal(*reference) : std::nullopt;
     }
 
     void material(const WireStatement& statement, WireElement& made_of) {

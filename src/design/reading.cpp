@@ -40,6 +40,28 @@ std::optional<PartId> Reading::find_part(const Stated<std::string_view>& name) {
     return std::nullopt;
 }
 
+std::optional<TerminalRef> Reading::find_terminal(const Stated<std::string_view>& reference) {
+    const std::size_t dot = reference.value.find('.');
+    if (dot == std::string_view::npos || dot + 1 == reference.value.size() || dot == 0) {
+        error(ErrorKind::unknown_name, reference.place, fmt::format("'{}' does not name a terminal", reference.value),
+              "write part and terminal with a dot between them, for example \"supply.+\"");
+        return std::nullopt;
+    }
+    const auto part = find_part({reference.value.substr(0, dot), reference.place});
+    if (!part || !design.part(*part).part) return std::nullopt;
+    const Part& made = *design.part(*part).part;
+    const std::string_view wanted = reference.value.substr(dot + 1);
+    const int index = made.terminal(wanted);
+    if (index >= 0) return TerminalRef{*part, {static_cast<std::uint16_t>(index)}};
+    Place place = place_within(reference.place, reference.value, dot + 1);
+    place.column -= 1; // the place is that of the first letter already
+    std::vector<std::string_view> known;
+    for (const TerminalSpec& spec : made.terminals) known.push_back(spec.name);
+    error(ErrorKind::unknown_name, place,
+          fmt::format("the part '{}' has no terminal '{}'", design.part(*part).name, wanted), hint(wanted, known));
+    return std::nullopt;
+}
+
 std::vector<PartId> Reading::find_parts(const std::vector<Stated<std::string_view>>& names) {
     std::vector<PartId> parts;
     for (const auto& name : names) {

@@ -23,6 +23,7 @@ struct Sitting {
     std::optional<Stated<std::string_view>> mounted_on;
     std::optional<Stated<std::string_view>> beside;
     std::optional<Stated<std::string_view>> sees;
+    std::optional<Stated<std::string_view>> bonded_to; // "supply.-"
 };
 
 // A material looked up by name.
@@ -55,6 +56,7 @@ public:
     bool good_name(std::string_view name, Place place);
 
     std::optional<PartId> find_part(const Stated<std::string_view>& name);
+    std::optional<TerminalRef> find_terminal(const Stated<std::string_view>& reference); // "supply.+"
     std::vector<PartId> find_parts(const std::vector<Stated<std::string_view>>& names);
 
     // The body called so, or else the one that the part called so heats or is mounted on. A design without any body

@@ -25,6 +25,7 @@ is = "fuse"
 [part.plate]
 is = "plate"
 heater = { resistance = "9.3..9.7 ohm" }
+bonded_to = "supply.-"
 basis = "measured"
 [part.buck]
 is = "buck"
@@ -94,6 +95,9 @@ TEST(ReadDesign, TakesEverySectionOfTheFormat) {
     EXPECT_TRUE(design.attended->value);
     ASSERT_EQ(design.parts.size(), 5U);
     EXPECT_EQ(design.parts[0].note, "from the drawer");
+    ASSERT_TRUE(design.parts[2].bonded_to);
+    EXPECT_EQ(design.terminal_name(*design.parts[2].bonded_to), "supply.-");
+    EXPECT_FALSE(design.parts[3].bonded_to);
     EXPECT_EQ(design.parts[3].mounted_on_name, "tray");
     EXPECT_FALSE(design.parts[3].mounted_on);
     EXPECT_DOUBLE_EQ(design.parts[3].ambient->value.hi.si, 323.15);
@@ -183,6 +187,8 @@ TEST(ReadDesign, PartsAndSectionsWithMistakes) {
         Mistake{"[part.x]\nis = \"broken\"\n", ErrorKind::unknown_key, "'colour'"},
         Mistake{"[part.x]\nis = \"fuse\"\nmounted_on = \"plat\"\n", ErrorKind::unknown_name, "did you mean 'plate'?"},
         Mistake{"[part.x]\nis = \"fuse\"\nmounted_on = \"x\"\n", ErrorKind::out_of_range, "mounted on itself"},
+        Mistake{"[part.x]\nis = \"fuse\"\nbonded_to = \"supply\"\n", ErrorKind::unknown_name, "name a terminal"},
+        Mistake{"[part.x]\nis = \"fuse\"\nbonded_to = \"fuse.inn\"\n", ErrorKind::unknown_name, "did you mean 'in'?"},
         Mistake{"[part.x]\nis = \"buck\"\n", ErrorKind::missing_key, "nothing says to which output"},
         Mistake{"[part.x]\nis = \"fuse\"\nrated_current = \"3 A\"\n", ErrorKind::missing_key, "say how you know"},
         Mistake{"[part.x]\nis = \"board\"\npins = { IO3 = \"adc\" }\n", ErrorKind::unknown_name, "no pin 'IO3'"},
