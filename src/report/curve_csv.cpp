@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
 #include <iterator>
 
 namespace trivet {
@@ -33,7 +34,7 @@ std::string curve_csv(const HeatCurve& curve, std::string_view title) {
                                                                       : "hot, tight",
                                   curve.stuck.empty() ? "" : fmt::format(", {} stuck on", curve.stuck),
                                   curve.with_cutoffs ? "" : ", without cutoffs");
-    out += "# Predicted by trivet thermal; temperatures in degrees Celsius, 1: the heater is on.\n";
+    out += "# Predicted by trivet thermal; temperatures in degrees Celsius; _on: share of time until the next row.\n";
     out += "time_s,ambient_C";
     for (const CurveBody& body : curve.bodies) out += "," + cell(body.name, "_C");
     for (const CurveHeater& heater : curve.heaters) out += "," + cell(heater.name, "_on");
@@ -44,7 +45,8 @@ std::string curve_csv(const HeatCurve& curve, std::string_view title) {
         fmt::format_to(to, "{:.1f},{:.3f}", curve.times[t].si, in_celsius(curve.ambient));
         for (std::size_t i = 0; i < bodies; ++i)
             fmt::format_to(to, ",{:.3f}", in_celsius(curve.temperatures[t * bodies + i]));
-        for (const CurveHeater& heater : curve.heaters) out += heater.on[t] ? ",1" : ",0";
+        for (const CurveHeater& heater : curve.heaters)
+            fmt::format_to(to, ",{:g}", std::round(heater.on[t] * 1000.0) / 1000.0);
         out += "\n";
     }
     return out;

@@ -57,7 +57,8 @@ Json cutoff_json(const CurveCutoff& cutoff) {
 
 std::string curve_json(const HeatCurve& curve, std::string_view title) {
     constexpr std::array<std::string_view, 3> extremes{"hot", "hot-tight", "cold"};
-    Json out{{"title", title},
+    Json out{{"trivet", 1},
+             {"title", title},
              {"situation", curve.situation.text},
              {"extreme", extremes[static_cast<std::size_t>(curve.extreme)]}};
     out["stuck"] = curve.stuck.empty() ? Json(nullptr) : Json(curve.stuck);
@@ -75,7 +76,7 @@ std::string curve_json(const HeatCurve& curve, std::string_view title) {
     for (const CurveCutoff& cutoff : curve.cutoffs) out["cutoffs"].push_back(cutoff_json(cutoff));
     for (const CurveHeater& heater : curve.heaters) {
         Json on = Json::array();
-        for (const bool is_on : heater.on) on.push_back(is_on ? 1 : 0);
+        for (const double share : heater.on) on.push_back(thousandths(share));
         out["heaters"].push_back({{"name", heater.name}, {"on", std::move(on)}});
     }
     out["caution"] = caution;

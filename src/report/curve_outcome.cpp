@@ -26,7 +26,7 @@ std::string where_it_ends(const HeatCurve& curve, const CurveStyle& style) {
     if (hottest == curve.bodies.end()) return {};
     const std::string at = degrees(hottest->highest_settled, style);
     if (!curve.settled)
-        return fmt::format("After three days {} has reached {} and nothing is settled.", hottest->name, at);
+        return fmt::format("after three days {} has reached {} and nothing is settled.", hottest->name, at);
     return fmt::format("{} ends at {} (within half a kelvin after {}).", hottest->name, at, clock_text(*curve.settled));
 }
 
@@ -93,7 +93,9 @@ std::string normal(const HeatCurve& curve, const CurveStyle& style) {
             out += fmt::format("The heat never brings {} to {}. ", control.body, degrees(control.setpoint, style));
     if (curve.controls.empty()) return "No control holds it: " + where_it_ends(curve, style);
     if (!curve.settled) return out + "It has not settled within three days. " + peak(curve, style);
-    return out + fmt::format("Settled after {}. ", clock_text(*curve.settled)) + peak(curve, style);
+    Time settled = *curve.settled;
+    for (const CurveControl& control : curve.controls) settled = std::max(settled, control.reached.value_or(settled));
+    return out + fmt::format("Settled after {}. ", clock_text(settled)) + peak(curve, style);
 }
 
 } // namespace

@@ -267,9 +267,9 @@ std::string Picture::strip(const CurveHeater& heater) const {
     out += glyphs_.side;
     for (std::size_t column = 0; column < columns_; ++column) {
         const auto [from, to] = moments(column);
-        std::size_t on = 0;
-        for (std::size_t t = from; t <= to; ++t) on += heater.on[t] ? 1 : 0;
-        const double share = static_cast<double>(on) / static_cast<double>(to - from + 1);
+        double on = 0.0;
+        for (std::size_t t = from; t <= to; ++t) on += heater.on[t];
+        const double share = on / static_cast<double>(to - from + 1);
         const double shade = share <= 0.0 ? 0.0 : share >= 1.0 ? 4.0 : std::clamp(std::ceil(3.0 * share), 1.0, 3.0);
         out += glyphs_.heat[static_cast<std::size_t>(shade)];
     }

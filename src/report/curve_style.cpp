@@ -40,7 +40,7 @@ std::string paragraph(std::string_view label, std::string_view text, std::size_t
     std::string bound(text);
     for (std::size_t i = 1; i < bound.size(); ++i)
         if (bound[i] == ' ' && bound[i - 1] >= '0' && bound[i - 1] <= '9') bound[i] = bond;
-    std::string out = wrapped(label, bound, indent, width);
+    std::string out = wrapped(label, bound, indent, width - 1);
     std::ranges::replace(out, bond, ' ');
     return out;
 }

@@ -20,8 +20,11 @@ std::string extreme_sentence(const HeatCurve& curve, const CurveStyle& style) {
     const std::string at = fmt::format("{:g} {}", in_celsius(curve.ambient), style.utf8 ? "°C" : "C");
     if (curve.extreme == HeatExtreme::cold)
         return fmt::format("Cold extreme: room and start at {}, least heating, best cooling, most to warm up.", at);
-    return fmt::format("Hot extreme: room and start at {}, most heating, poorest cooling, least to warm up{}.", at,
-                       curve.extreme == HeatExtreme::hot_tight ? "; paths between bodies at their better end" : "");
+    std::string out =
+        fmt::format("Hot extreme: room and start at {}, most heating, poorest cooling, least to warm up", at);
+    if (curve.extreme == HeatExtreme::hot_tight) return out + "; bodies pass heat on to each other at their best.";
+    if (curve.inner_paths_vary) out += "; bodies pass heat on at their poorest (--extreme hot-tight: at their best)";
+    return out + ".";
 }
 
 std::string heading(const HeatCurve& curve, std::string_view title, const CurveStyle& style) {

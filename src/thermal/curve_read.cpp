@@ -18,20 +18,19 @@ bool at_first(const Run& run, bool is_cutoff, std::uint32_t which) {
     return is_cutoff || run.on_end[which];
 }
 
-std::vector<bool> when_closed(const Run& run, bool is_cutoff, std::uint32_t which, std::span<const Time> times) {
-    std::vector<bool> result;
-    bool closed = at_first(run, is_cutoff, which);
-    auto next = run.switchings.begin();
-    for (const Time time : times) {
-        for (; next != run.switchings.end() && next->at <= time; ++next)
-            if (is_of(*next, is_cutoff, which)) closed = next->closes;
-        result.push_back(closed);
-    }
-    return result;
-}
+// Everything in the way of a source that may be open.
+struct InTheWay {
+    bool is_cutoff = false;
+    std::uint32_t which = 0;
+    bool closed = true;
+};
 
-void keep_where(std::vector<bool>& on, const std::vector<bool>& closed) {
-    for (std::size_t i = 0; i < on.size(); ++i) on[i] = on[i] && closed[i];
+std::vector<InTheWay> in_the_way(const Run& run, const RunSetup& setup, const HeatSource& source) {
+    std::vector<InTheWay> result;
+    if (source.control && !setup.controls[*source.control].stuck_on)
+        result.push_back({false, *source.control, at_first(run, false, *source.control)});
+    for (const std::uint32_t cutoff : source.cutoffs) result.push_back({true, cutoff, at_first(run, true, cutoff)});
+    return result;
 }
 
 double temperature(const Run& run, std::size_t moment, std::uint32_t body) {
@@ -115,13 +114,27 @@ CycleSeen last_cycles(const Run& run, std::uint32_t control) {
     return {run.ended.si > 0.0 ? total / run.ended.si : 0.0, {}};
 }
 
-std::vector<bool> when_on(const Run& run, const RunSetup& setup, const HeatSource& source,
-                          std::span<const Time> times) {
-    std::vector<bool> on(times.size(), true);
-    if (source.control && !setup.controls[*source.control].stuck_on)
-        keep_where(on, when_closed(run, false, *source.control, times));
-    for (const std::uint32_t cutoff : source.cutoffs) keep_where(on, when_closed(run, true, cutoff, times));
-    return on;
+std::vector<double> share_on(const Run& run, const RunSetup& setup, const HeatSource& source,
+                             std::span<const Time> times) {
+    std::vector<InTheWay> switches = in_the_way(run, setup, source);
+    const auto heats = [&] { return std::ranges::all_of(switches, &InTheWay::closed); };
+    std::vector<double> shares;
+    auto next = run.switchings.begin();
+    for (std::size_t i = 0; i < times.size(); ++i) {
+        const Time end = i + 1 < times.size() ? times[i + 1] : times[i];
+        double now = times[i].si;
+        double seconds = 0.0;
+        for (; next != run.switchings.end() && next->at < end; ++next) {
+            if (heats()) seconds += next->at.si - now;
+            now = next->at.si;
+            for (InTheWay& one : switches)
+                if (is_of(*next, one.is_cutoff, one.which)) one.closed = next->closes;
+        }
+        if (heats()) seconds += end.si - now;
+        const double length = (end - times[i]).si;
+        shares.push_back(length > 0.0 ? std::clamp(seconds / length, 0.0, 1.0) : heats() ? 1.0 : 0.0);
+    }
+    return shares;
 }
 
 } // namespace trivet

@@ -25,7 +25,8 @@ struct CycleSeen {
 };
 CycleSeen last_cycles(const Run& run, std::uint32_t control);
 
-// Whether a source heats at these moments.
-std::vector<bool> when_on(const Run& run, const RunSetup& setup, const HeatSource& source, std::span<const Time> times);
+// The share of time from each of these moments to the next in which a source heats; of the last, 0 or 1.
+std::vector<double> share_on(const Run& run, const RunSetup& setup, const HeatSource& source,
+                             std::span<const Time> times);
 
 } // namespace trivet

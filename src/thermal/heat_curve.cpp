@@ -135,7 +135,7 @@ std::vector<CurveHeater> heaters_of(const Followed& followed, std::span<const Ti
         if (!heated_body(followed.design, part.part)) continue;
         const HeatSource& heat = followed.network.sources[source++];
         if (!part.is_heater || (!heat.control && heat.cutoffs.empty())) continue;
-        result.push_back({followed.design.part(part.part).name, when_on(followed.shown, followed.setup, heat, times)});
+        result.push_back({followed.design.part(part.part).name, share_on(followed.shown, followed.setup, heat, times)});
     }
     return result;
 }
@@ -177,6 +177,7 @@ HeatCurve heat_curve(const Design& design, const HeatInputs& inputs, const Curve
     curve.ambient = network.ambient;
     if (choice.stuck) curve.stuck = design.part(*choice.stuck).name;
     curve.with_cutoffs = choice.with_cutoffs;
+    curve.inner_paths_vary = has_uncertain_inner_paths(design);
     curve.settled = whole.settled;
     curve.step = grid_step(span);
     setup.until = span;

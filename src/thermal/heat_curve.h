@@ -55,10 +55,10 @@ struct CurveCutoff {
     std::vector<std::string> missing; // why it is not reckoned with
 };
 
-// A heater that is not always on; `on` per moment.
+// A heater that is not always on: the share of time it is, from every moment to the next.
 struct CurveHeater {
     std::string name;
-    std::vector<bool> on;
+    std::vector<double> on;
 };
 
 // Predicted temperatures: `times` is a regular grid from 0 to the end.
@@ -68,10 +68,11 @@ struct HeatCurve {
     Temperature ambient;
     std::string stuck; // the part's name; empty: none
     bool with_cutoffs = true;
-    bool runaway = false;        // a switch is stuck, or a control does not feel what it heats
-    bool still_heats = false;    // at the end some runaway heat is on and no cutoff is open for good
-    std::optional<Time> settled; // from then on every body stays within 0.5 K of what it does at the end
-    std::optional<Time> gave_up; // the solver stopped there: something switched too often
+    bool inner_paths_vary = false; // hot and hot_tight differ
+    bool runaway = false;          // a switch is stuck, or a control does not feel what it heats
+    bool still_heats = false;      // at the end some runaway heat is on and no cutoff is open for good
+    std::optional<Time> settled;   // from then on every body stays within 0.5 K of what it does at the end
+    std::optional<Time> gave_up;   // the solver stopped there: something switched too often
     Time step;
     std::vector<Time> times;
     std::vector<Temperature> temperatures; // [time x bodies]
