@@ -29,7 +29,7 @@ struct Nearby {
     bool fed = false; // the coil: by a supply, with every switch closed
 };
 
-Nearby look_nearby(Trace& trace, const Circuit& circuit, const Design& design, DriverId driver) {
+Nearby look_nearby(CommandTrace& trace, const Circuit& circuit, const Design& design, DriverId driver) {
     Nearby found;
     const PartId part = circuit.drivers[driver.value].part;
     const std::string& name = driver_name(circuit, driver);
@@ -58,7 +58,7 @@ ActuatedBy nearest(const Nearby& nearby) {
 }
 
 // What feeds the boards and modules of the chain.
-void add_supplies(Actuation& to, Trace& trace) {
+void add_supplies(Actuation& to, CommandTrace& trace) {
     std::vector<PartId> parts{to.part};
     for (const PartId board : to.boards) add_once(parts, board);
     for (const BranchId id : to.through) add_once(parts, trace.part_of(id));
@@ -83,7 +83,7 @@ void add_controls(Actuation& to, const Circuit& circuit, const Design& design) {
     }
 }
 
-Actuation trace_driver(Trace& trace, const Circuit& circuit, const Design& design, DriverId driver) {
+Actuation trace_driver(CommandTrace& trace, const Circuit& circuit, const Design& design, DriverId driver) {
     Actuation result;
     result.part = circuit.drivers[driver.value].part;
     result.driver = driver;
@@ -121,7 +121,7 @@ Actuation trace_driver(Trace& trace, const Circuit& circuit, const Design& desig
 } // namespace
 
 std::vector<Actuation> actuations_of_drivers(const Circuit& circuit, const Nets& nets, const Design& design) {
-    Trace trace(circuit, nets, design);
+    CommandTrace trace(circuit, nets, design);
     std::vector<Actuation> result;
     for (std::uint32_t i = 0; i < circuit.drivers.size(); ++i)
         result.push_back(trace_driver(trace, circuit, design, {i}));

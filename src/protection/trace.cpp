@@ -13,7 +13,7 @@ bool opens_a_way(const Branch& branch) { return is_switch(branch) || branch.kind
 
 } // namespace
 
-Trace::Trace(const Circuit& circuit, const Nets& nets, const Design& design)
+CommandTrace::CommandTrace(const Circuit& circuit, const Nets& nets, const Design& design)
     : circuit_(&circuit)
     , nets_(&nets)
     , design_(&design)
@@ -42,13 +42,13 @@ Trace::Trace(const Circuit& circuit, const Nets& nets, const Design& design)
     }
 }
 
-std::optional<BranchId> Trace::branch_of_element(PartId part, std::string_view element) const {
+std::optional<BranchId> CommandTrace::branch_of_element(PartId part, std::string_view element) const {
     for (const BranchId id : branches_of_part_[part.value])
         if (design_->part(part).part->elements[circuit_->branches[id.value].element].name == element) return id;
     return std::nullopt;
 }
 
-std::vector<BranchId> Trace::consumers_of(PartId part) const {
+std::vector<BranchId> CommandTrace::consumers_of(PartId part) const {
     std::vector<BranchId> found;
     for (const BranchId id : branches_of_part_[part.value]) {
         const BranchKind kind = circuit_->branches[id.value].kind;
@@ -57,7 +57,7 @@ std::vector<BranchId> Trace::consumers_of(PartId part) const {
     return found;
 }
 
-bool Trace::passes_signal(const Branch& branch) const {
+bool CommandTrace::passes_signal(const Branch& branch) const {
     switch (branch.kind) {
     case BranchKind::resistor:
     case BranchKind::diode:
@@ -68,7 +68,7 @@ bool Trace::passes_signal(const Branch& branch) const {
     }
 }
 
-void Trace::add_terminals(NetId net, PartId own, NetSurroundings& found) const {
+void CommandTrace::add_terminals(NetId net, PartId own, NetSurroundings& found) const {
     for (const TerminalRef ref : nets_->terminals[net.value]) {
         if (ref.part == own) continue;
         for (const Element& element : design_->part(ref.part).part->elements) {
@@ -80,7 +80,7 @@ void Trace::add_terminals(NetId net, PartId own, NetSurroundings& found) const {
     }
 }
 
-NetSurroundings Trace::around(const std::vector<NodeId>& start, PartId own) const {
+NetSurroundings CommandTrace::around(const std::vector<NodeId>& start, PartId own) const {
     struct Step {
         NetId net;
         bool past_switch;
@@ -113,12 +113,12 @@ NetSurroundings Trace::around(const std::vector<NodeId>& start, PartId own) cons
     return found;
 }
 
-const Supplying& Trace::supplying(BranchId consumer) {
+const Supplying& CommandTrace::supplying(BranchId consumer) {
     const auto known = known_.find(consumer);
     return known != known_.end() ? known->second : known_.emplace(consumer, find_supplying(consumer)).first->second;
 }
 
-Supplying Trace::find_supplying(BranchId consumer) const {
+Supplying CommandTrace::find_supplying(BranchId consumer) const {
     const std::uint32_t island = split_.part_of(*circuit_, consumer);
     const CircuitPart& part = split_.parts[island];
     const BlockForest& loops = loops_[island];

@@ -30,9 +30,9 @@ struct Supplying {
 };
 
 // Looks along a circuit from one thing to the next; made once, all look-ups are local.
-class Trace {
+class CommandTrace {
 public:
-    Trace(const Circuit& circuit, const Nets& nets, const Design& design);
+    CommandTrace(const Circuit& circuit, const Nets& nets, const Design& design);
 
     PartId part_of(BranchId branch) const { return circuit_->branches[branch.value].part; }
     std::optional<BranchId> branch_of_element(PartId part, std::string_view element) const;
