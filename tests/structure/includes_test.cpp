@@ -5,6 +5,9 @@
 #include <algorithm>
 #include <filesystem>
 #include <iterator>
+#include <map>
+#include <regex>
+#include <string>
 
 namespace trivet::house {
 namespace {
@@ -52,6 +55,22 @@ TEST(Includes, NameAnExistingFileFromTheTopOfSrcOrTests) {
             EXPECT_TRUE(found) << place(file, include.line) << ": write \"module/header.h\"";
         }
     }
+}
+
+// All modules share one namespace: two types of one name in it would silently become one at link time.
+TEST(Headers, NameEveryTypeOnce) {
+    const std::regex definition(R"(^(?:struct|class|enum class) (\w+)[^;]*\{?$)");
+    std::map<std::string, std::string> seen;
+    for (const TextFile& file : cpp_files("src")) {
+        if (!file.header()) continue;
+        for (const std::string& line : file.lines) {
+            std::smatch match;
+            if (!std::regex_match(line, match, definition) || line.ends_with(";")) continue;
+            const auto [first, is_new] = seen.emplace(match[1], file.path);
+            EXPECT_TRUE(is_new) << file.path << " and " << first->second << " both define " << match[1];
+        }
+    }
+    EXPECT_GT(seen.size(), 200U);
 }
 
 TEST(Headers, StartWithPragmaOnce) {
