@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <limits>
+#include <optional>
 
 namespace trivet {
 
@@ -43,26 +44,25 @@ void write_touch(SubjectWriter& writer, const Gathering& from, const Body& body)
     writer.number("touched_for", any(body.touched_for ? body.touched_for->value.hi : assumed));
 }
 
-std::uint32_t fewest_independent_cutoffs(const Gathering& from, std::uint32_t control, bool& drives_heater) {
-    std::uint32_t fewest = std::numeric_limits<std::uint32_t>::max();
-    const Control& stated = from.design.controls[control];
+std::vector<const HeaterProtection*> driven_heaters(const Gathering& from, const Control& control) {
+    std::vector<const HeaterProtection*> driven;
     for (const HeaterProtection& heater : from.analysis.protection) {
-        const bool driven = std::ranges::any_of(heater.interrupters, [&](BranchId id) {
+        const bool is_driven = std::ranges::any_of(heater.interrupters, [&](BranchId id) {
             const Branch& branch = from.branch(id);
             const bool is_switch = branch.kind == BranchKind::contact || branch.kind == BranchKind::transistor ||
                                    branch.kind == BranchKind::cutoff;
-            return is_switch && std::ranges::find(stated.drives, branch.part) != stated.drives.end();
+            return is_switch && std::ranges::find(control.drives, branch.part) != control.drives.end();
         });
-        if (driven) fewest = std::min(fewest, static_cast<std::uint32_t>(heater.independent()));
+        if (is_driven) driven.push_back(&heater);
     }
-    drives_heater = fewest != std::numeric_limits<std::uint32_t>::max();
-    return drives_heater ? fewest : 0;
+    return driven;
 }
 
 void write_running(SubjectWriter& writer, const ControlHeat& heat) {
     writer.truth("reaches_setpoint", heat.reaches);
     writer.number("time_to_setpoint",
                   {heat.reaches && heat.time_to_setpoint ? heat.time_to_setpoint->si : never, dim::time});
+    writer.number("cold_temperature", any(heat.cold_temperature));
     writer.number("overshoot", any(heat.overshoot));
     writer.number("band_held", any(heat.band_held));
     writer.number("cold_duty", {heat.duty_cold, dim::number});
@@ -71,11 +71,32 @@ void write_running(SubjectWriter& writer, const ControlHeat& heat) {
     writer.number("energy_per_hour", {heat.mean_power.si * 3600.0, dim::energy});
 }
 
-const ControlHeat* heat_of_control(const Gathering& from, std::uint32_t control) {
-    const HeatInputs& inputs = from.analysis.heat_inputs;
-    for (std::size_t i = 0; i < inputs.controls.size(); ++i)
-        if (inputs.controls[i].of_design == control) return &from.analysis.heat.controls[i];
-    return nullptr;
+std::optional<std::uint32_t> index_of_control(const Gathering& from, std::uint32_t control) {
+    const auto& controls = from.analysis.heat_inputs.controls;
+    for (std::uint32_t i = 0; i < controls.size(); ++i)
+        if (controls[i].of_design == control) return i;
+    return std::nullopt;
+}
+
+// Follows from bodies and paths alone: no number is needed.
+void write_sight(SubjectWriter& writer, const Gathering& from, std::optional<std::uint32_t> index,
+                 const std::vector<const HeaterProtection*>& heaters) {
+    if (!index) return writer.unknown("sees_heater", why_no_heat(from, false));
+    const HeatControl& control = from.analysis.heat_inputs.controls[*index];
+    if (!control.senses) return writer.unknown("sees_heater", Unknown{control.missing, {}});
+    std::vector<BodyId> warmed;
+    std::string unplaced;
+    for (const HeaterProtection* heater : heaters) {
+        const PartId part = from.branch(heater->heater).part;
+        if (const auto body = heated_body(from.design, part))
+            warmed.push_back(*body);
+        else
+            unplaced = from.design.part(part).name;
+    }
+    const bool sees = heat_reaches(from, warmed, *control.senses);
+    if (sees || unplaced.empty()) return writer.truth("sees_heater", sees);
+    writer.unknown("sees_heater",
+                   Unknown{{fmt::format("the body that {} heats (name it in heated_by of a [[body]])", unplaced)}, {}});
 }
 
 } // namespace
@@ -137,23 +158,21 @@ void gather_controls(Gathering& to) {
         const Control& control = to.design.controls[i];
         SubjectWriter writer(to, SubjectKind::control, control.name, control.place,
                              fmt::format("its [[control]] '{}'", control.name));
-        const ControlHeat* heat = heat_of_control(to, i);
+        const auto index = index_of_control(to, i);
         const Unknown why = why_no_running(to);
-        if (heat != nullptr && why.missing.empty() && why.reasons.empty())
-            write_running(writer, *heat);
+        if (index && why.missing.empty() && why.reasons.empty())
+            write_running(writer, to.analysis.heat.controls[*index]);
         else
-            for (const auto fact : {"reaches_setpoint", "time_to_setpoint", "overshoot", "band_held", "cold_duty",
-                                    "hot_duty", "mean_power", "energy_per_hour"})
+            for (const auto fact : {"reaches_setpoint", "time_to_setpoint", "cold_temperature", "overshoot",
+                                    "band_held", "cold_duty", "hot_duty", "mean_power", "energy_per_hour"})
                 writer.unknown(fact, why);
-        if (heat != nullptr && to.analysis.heat.described && heat->missing.empty())
-            writer.truth("sees_heater", heat->sees_heater);
-        else
-            writer.unknown("sees_heater", why);
         control.setpoint ? writer.number("setpoint", any(control.setpoint->value.hi), control.setpoint->place)
                          : writer.absent("setpoint", "setpoint");
-        bool drives_heater = false;
-        const std::uint32_t fewest = fewest_independent_cutoffs(to, i, drives_heater);
-        writer.truth("drives_heater", drives_heater);
+        const auto heaters = driven_heaters(to, control);
+        std::size_t fewest = heaters.empty() ? 0 : heaters.front()->independent();
+        for (const HeaterProtection* heater : heaters) fewest = std::min(fewest, heater->independent());
+        write_sight(writer, to, index, heaters);
+        writer.truth("drives_heater", !heaters.empty());
         writer.number("independent_cutoffs", {static_cast<double>(fewest), dim::number});
         writer.truth("states_firmware_limit", control.firmware_limit.has_value());
         control.firmware_limit
@@ -162,32 +181,52 @@ void gather_controls(Gathering& to) {
     }
 }
 
+namespace {
+
+struct Pace {
+    bool cycled = false;
+    double per_hour = 0.0;
+    Unknown why; // empty: it is known
+};
+
+// A proportional control closes a contact once each time it looks, at most.
+Pace pace_of(const Gathering& from, PartId part) {
+    Pace pace;
+    for (std::uint32_t i = 0; i < from.design.controls.size(); ++i) {
+        const Control& control = from.design.controls[i];
+        if (std::ranges::find(control.drives, part) == control.drives.end()) continue;
+        pace.cycled = true;
+        const Unknown running = why_no_running(from);
+        if (control.proportional && control.every) {
+            pace.per_hour = std::max(pace.per_hour, 3600.0 / control.every->value.lo.si);
+        } else if (control.proportional) {
+            pace.why.missing.push_back(
+                fmt::format("every of the control {} (state there how often it switches)", control.name));
+        } else if (running.missing.empty() && running.reasons.empty()) {
+            const ControlHeat& heat = from.analysis.heat.controls[*index_of_control(from, i)];
+            pace.per_hour = std::max(pace.per_hour, heat.operations_per_hour);
+        } else {
+            pace.why = running;
+        }
+    }
+    return pace;
+}
+
+} // namespace
+
 void write_cycling(SubjectWriter& writer, const Gathering& from, BranchId id, const ContactElement& contact) {
     writer.highest("endurance", "endurance", contact.endurance);
-    const PartId part = from.branch(id).part;
-    const HeatInputs& inputs = from.analysis.heat_inputs;
-    double most = 0.0;
-    bool cycled = false;
-    for (const Control& control : from.design.controls)
-        cycled = cycled || (!control.proportional && std::ranges::find(control.drives, part) != control.drives.end());
-    for (std::size_t i = 0; i < inputs.controls.size(); ++i) {
-        if (!inputs.controls[i].of_design) continue;
-        const std::vector<PartId>& drives = from.design.controls[*inputs.controls[i].of_design].drives;
-        if (std::ranges::find(drives, part) != drives.end())
-            most = std::max(most, from.analysis.heat.controls[i].operations_per_hour);
+    const Pace pace = pace_of(from, from.branch(id).part);
+    writer.truth("cycled", pace.cycled);
+    if (!pace.why.missing.empty() || !pace.why.reasons.empty()) {
+        writer.unknown("operations_per_hour", pace.why);
+        return writer.unknown("life", pace.why);
     }
-    writer.truth("cycled", cycled);
-    const Unknown why = why_no_running(from);
-    if (!why.missing.empty() || !why.reasons.empty()) {
-        writer.unknown("operations_per_hour", why);
-        return writer.unknown("life", why);
-    }
-    writer.number("operations_per_hour", {most, dim::number});
-    if (contact.endurance)
-        writer.number("life", {most > 0.0 ? contact.endurance->range.lo.si / most * 3600.0 : never, dim::time},
-                      contact.endurance->place, SubjectWriter::certainty_of(contact.endurance->basis));
-    else
-        writer.absent("life", "endurance");
+    writer.number("operations_per_hour", {pace.per_hour, dim::number});
+    if (!contact.endurance) return writer.absent("life", "endurance");
+    const double hours = pace.per_hour > 0.0 ? contact.endurance->range.lo.si / pace.per_hour : never;
+    writer.number("life", {hours * 3600.0, dim::time}, contact.endurance->place,
+                  SubjectWriter::certainty_of(contact.endurance->basis));
 }
 
 } // namespace trivet

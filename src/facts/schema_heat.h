@@ -84,6 +84,8 @@ constexpr std::array heat_facts{
 
     FactDeclaration{control, "reaches_setpoint", truth,
                     "With the lowest supply voltage, in the coldest room, its heaters reach the setpoint."},
+    FactDeclaration{control, "cold_temperature", dim::temperature,
+                    "How warm the sensed body gets on average at the cold extreme."},
     FactDeclaration{control, "setpoint", dim::temperature, "The temperature it is to hold, upper end."},
     FactDeclaration{control, "time_to_setpoint", dim::time,
                     "From cold to the setpoint at the cold extreme; no limit when it never gets there."},

@@ -28,9 +28,11 @@ constexpr std::array switching_facts{
     FactDeclaration{
         contact, "fuse_operating_current", dim::current,
         "The current from which the tightest fuse in its circuit surely opens; no limit when there is no fuse."},
-    FactDeclaration{contact, "cycled", truth, "A two-point control of the design works it."},
-    FactDeclaration{contact, "operations_per_hour", dim::number,
-                    "How often an hour its control closes it at most, over all ambients and supply voltages."},
+    FactDeclaration{contact, "cycled", truth, "A control of the design works it."},
+    FactDeclaration{
+        contact, "operations_per_hour", dim::number,
+        "How often an hour its control closes it at most, over all ambients and supply voltages; a proportional "
+        "one each time it looks."},
     FactDeclaration{contact, "endurance", dim::number, "How many operations it bears at its rated load."},
     FactDeclaration{contact, "life", dim::time, "How long it lasts at that rate: endurance over operations per hour."},
 

@@ -18,22 +18,6 @@ Run warm_up(const HeatCase& heat) {
     return simulate(heat.network, setup);
 }
 
-// Bodies that heat of this control's sources reaches over heat paths.
-bool reaches(const ThermalNetwork& network, std::uint32_t control, std::uint32_t target) {
-    std::vector<bool> warm(network.bodies.size(), false);
-    for (const HeatSource& source : network.sources)
-        if (source.control == control) warm[source.body] = true;
-    for (bool changed = true; changed;) {
-        changed = false;
-        for (const HeatLink& link : network.links) {
-            if (link.to == room || warm[link.from] == warm[link.to]) continue;
-            warm[link.from] = warm[link.to] = true;
-            changed = true;
-        }
-    }
-    return warm[target];
-}
-
 // When the body that a control senses first reaches the setpoint, from the room's temperature.
 std::vector<std::optional<Time>> times_to_setpoint(const HeatCase& cold, const HeatInputs& inputs) {
     RunSetup setup = cold.setup;
@@ -89,6 +73,7 @@ void study_control(const HeatCase& hot, const HeatCase& cold, const Run& from_co
     result.duty_hot = hot.mean.duty[index];
     result.duty_cold = cold.mean.duty[index];
     result.reaches = result.duty_cold < 1.0;
+    result.cold_temperature = cold.mean.temperatures[body];
     result.mean_power = settled_cold.mean_power;
     if (control.proportional) return;
     const Temperature peak = std::max(settled.highest[body], from_cold.highest[body]);
@@ -112,9 +97,6 @@ std::vector<Temperature> hottest_in_running(const HeatCase& heat, bool in_time, 
 
 void study_controls(const Design&, const HeatInputs& inputs, const HeatCase& hot, const HeatCase& cold,
                     HeatStudy& study) {
-    for (std::uint32_t i = 0; i < inputs.controls.size(); ++i)
-        if (inputs.controls[i].senses)
-            study.controls[i].sees_heater = reaches(hot.network, i, inputs.controls[i].senses->value);
     const bool followed = std::ranges::all_of(study.controls, [](const ControlHeat& c) { return c.missing.empty(); });
     if (inputs.controls.empty() || !followed || !study.missing_in_time.empty()) return;
     const Run from_cold = warm_up(hot);

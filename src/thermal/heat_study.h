@@ -25,9 +25,9 @@ struct ControlHeat {
     TemperatureDifference overshoot; // of the body it senses, above the setpoint, hot extreme
     TemperatureDifference band_held; // of that body, from trough to peak, once settled
     double operations_per_hour =
-        0.0;                  // the most at any extreme between cold and hot; 0: proportional or it never switches
-    Power mean_power;         // cold extreme, what it takes to hold the setpoint
-    bool sees_heater = false; // heat of what it drives reaches its sensor over heat paths
+        0.0;                      // the most at any extreme between cold and hot; 0: proportional or it never switches
+    Temperature cold_temperature; // of the body it senses, on average, cold extreme
+    Power mean_power;             // cold extreme, what it takes to hold the setpoint
     std::vector<std::string> missing; // why it was not followed
 };
 
