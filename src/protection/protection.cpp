@@ -4,6 +4,7 @@
 #include "protection/circuit_part.h"
 
 #include <algorithm>
+#include <limits>
 #include <map>
 
 namespace trivet {
@@ -45,18 +46,31 @@ Controlling controlling_parts(const Circuit& circuit, const Design& design, cons
     return result;
 }
 
+bool is_by_hand(const Circuit& circuit, const Branch& branch) {
+    return branch.driver && circuit.drivers[branch.driver->value].by_hand;
+}
+
 // A self-resetting thermostat that is the only thing which regulates the heater is its control, not its backup: of
-// several in the path the first counts as the control.
+// several in the path the one that opens first. A hand switch regulates nothing.
 std::optional<BranchId> regulating_cutoff(const Circuit& circuit, const Design& design,
                                           const std::vector<BranchId>& interrupters, const Controlling& control) {
-    const bool has_switch =
-        std::ranges::any_of(interrupters, [&](BranchId id) { return is_switch(circuit.branches[id.value]); });
+    const bool has_switch = std::ranges::any_of(interrupters, [&](BranchId id) {
+        const Branch& branch = circuit.branches[id.value];
+        return is_switch(branch) && !is_by_hand(circuit, branch);
+    });
     if (has_switch || !control.named.empty()) return std::nullopt;
-    for (const BranchId id : interrupters)
-        if (circuit.branches[id.value].kind == BranchKind::cutoff &&
-            cutoff_of(circuit, design, id).reset == CutoffReset::self)
-            return id;
-    return std::nullopt;
+    std::optional<BranchId> first;
+    Temperature lowest{std::numeric_limits<double>::infinity()};
+    for (const BranchId id : interrupters) {
+        if (circuit.branches[id.value].kind != BranchKind::cutoff) continue;
+        const CutoffElement& cutoff = cutoff_of(circuit, design, id);
+        if (cutoff.reset != CutoffReset::self) continue;
+        const Temperature trip = cutoff.trip ? cutoff.trip->range.middle() : lowest;
+        if (first && trip >= lowest) continue;
+        first = id;
+        lowest = trip;
+    }
+    return first;
 }
 
 // What has to stay closed to feed a coil or module supply of one of the heater's switches.

@@ -34,10 +34,11 @@ void control(DesignBuilder& build, std::string_view senses, std::string_view dri
     build.design().controls.push_back(made);
 }
 
-PartId self_resetting(DesignBuilder& build, const std::string& name) {
+PartId self_resetting(DesignBuilder& build, const std::string& name, double opens_at = 353.15) {
     CutoffElement element;
     element.between = ends(0, 1);
     element.reset = CutoffReset::self;
+    element.trip = {exactly(Temperature{opens_at}), {}, {}};
     return build.part(name, {"in", "out"}, {element});
 }
 
@@ -111,6 +112,33 @@ TEST(Protection, ThermostatAloneIsTheControlAndCannotBackItselfUp) {
     EXPECT_EQ(heater.interrupting(), 1U);
     EXPECT_EQ(heater.independent(), 0U);
     EXPECT_EQ(*heater.cutoffs.front().fault, CutoffFault::is_the_control);
+}
+
+TEST(Protection, OfTwoThermostatsTheOneThatOpensFirstIsTheControl) {
+    for (const auto& [upstream, downstream, control] :
+         {std::tuple{373.15, 333.15, 1U}, std::tuple{333.15, 373.15, 0U}}) {
+        DesignBuilder build;
+        build.supply("supply", volts(24.0));
+        build.heater("plate", ohms(10.0));
+        self_resetting(build, "upstream", upstream);
+        self_resetting(build, "downstream", downstream);
+        build.wires({"supply.+ -> upstream.in", "upstream.out -> downstream.in", "downstream.out -> plate.a",
+                     "plate.b -> supply.-"});
+        const HeaterProtection heater = only_heater(build);
+        EXPECT_EQ(heater.cutoffs[control].fault, CutoffFault::is_the_control);
+        EXPECT_EQ(heater.cutoffs[1U - control].fault, std::nullopt);
+    }
+}
+
+TEST(Protection, AHandSwitchRegulatesNothingSoTheThermostatBehindItIsTheControl) {
+    DesignBuilder build;
+    build.supply("supply", volts(24.0));
+    build.heater("plate", ohms(10.0));
+    build.hand_switch("switch");
+    self_resetting(build, "thermostat");
+    build.wires(
+        {"supply.+ -> switch.in", "switch.out -> thermostat.in", "thermostat.out -> plate.a", "plate.b -> supply.-"});
+    EXPECT_EQ(only_heater(build).cutoffs.front().fault, CutoffFault::is_the_control);
 }
 
 TEST(Protection, ASecondCutoffBacksAThermostatUp) {
