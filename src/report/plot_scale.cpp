@@ -67,7 +67,7 @@ std::vector<LevelMark> level_marks(const HeatCurve& curve) {
 
 std::optional<double> TemperatureScale::number_at(int row) const {
     if ((row + first) % rows_per_step != 0) return std::nullopt;
-    return step * ((row + first) / rows_per_step);
+    return step * (row + first) / rows_per_step;
 }
 
 bool TemperatureScale::shows(double celsius) const {
