@@ -26,6 +26,8 @@ CaseList::CaseList(const Circuit& of_circuit, const Nets& of_nets, const Design&
     for (std::uint32_t i = 0; i < circuit.branches.size(); ++i)
         if (circuit.branches[i].kind != BranchKind::wire)
             branch_of_element_[circuit.branches[i].part.value].push_back({i});
+    for (const Wire& wire : design.wires)
+        for (const TerminalRef end : {wire.from, wire.to}) ++wires_at_[end];
     for (std::uint32_t i = 0; i < actuations.size(); ++i)
         for (std::size_t pin = 0; pin < actuations[i].own_pins; ++pin) {
             auto& drivers = drivers_of_board_[actuations[i].pins[pin].part.value];
@@ -88,7 +90,7 @@ std::vector<DriverId> CaseList::led_by_sensor(PartId sensor, const std::vector<T
     return found;
 }
 
-std::vector<BranchId> CaseList::wires_that_carry_current() const {
+std::vector<BranchId> CaseList::wires_that_matter() const {
     std::vector<BranchId> found;
     for (const CircuitPart& part : split_by_island(circuit).parts) {
         LoopEdges edges;
@@ -103,8 +105,34 @@ std::vector<BranchId> CaseList::wires_that_carry_current() const {
                 found.push_back(id);
         }
     }
+    for (std::uint32_t i = 0; i < design.wires.size(); ++i)
+        if (thermistor_at(design.wires[i].from) || thermistor_at(design.wires[i].to))
+            found.push_back(circuit.wire_branch[i]);
     std::ranges::sort(found);
+    found.erase(std::unique(found.begin(), found.end()), found.end());
     return found;
+}
+
+std::optional<std::uint16_t> CaseList::thermistor_at(TerminalRef end) const {
+    if (wires_at_.at(end) != 1) return std::nullopt;
+    const auto& elements = design.part(end.part).part->elements;
+    for (std::size_t i = 0; i < elements.size(); ++i) {
+        const auto* sensor = std::get_if<ThermistorElement>(&elements[i].body);
+        if (sensor != nullptr && (sensor->between.first == end.terminal || sensor->between.second == end.terminal))
+            return static_cast<std::uint16_t>(i);
+    }
+    return std::nullopt;
+}
+
+void CaseList::force_by_open_sensor(FaultCase& wire_open) const {
+    const Wire& wire = design.wire(*wire_open.wire);
+    for (const TerminalRef end : {wire.from, wire.to}) {
+        const auto element = thermistor_at(end);
+        if (!element) continue;
+        const auto& sensor = std::get<ThermistorElement>(design.part(end.part).part->elements[*element].body);
+        const std::vector<DriverId> led = led_by_sensor(end.part, {sensor.between.first, sensor.between.second});
+        force(wire_open, led, sensor.curve == SensorCurve::ntc);
+    }
 }
 
 void CaseList::force(FaultCase& fault, const std::vector<DriverId>& led, bool heating) const {

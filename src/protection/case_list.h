@@ -2,6 +2,7 @@
 
 #include "protection/fault_cases.h"
 
+#include <map>
 #include <optional>
 #include <vector>
 
@@ -22,10 +23,13 @@ public:
     std::vector<DriverId> led_by_control(std::size_t control) const;
     // What heats or stops by this sensor: by the controls that name it, else by the boards that read it there.
     std::vector<DriverId> led_by_sensor(PartId sensor, const std::vector<TerminalIndex>& ends) const;
-    std::vector<BranchId> wires_that_carry_current() const; // in some state
+    std::vector<BranchId> wires_that_matter() const; // that carry current in some state, or are a sensor's only line
 
     // All of them, with what passes their command on, to where they heat or to where they do not.
     void force(FaultCase& fault, const std::vector<DriverId>& led, bool heating) const;
+
+    // What a control makes of it when the only wire at an end of a thermistor is off.
+    void force_by_open_sensor(FaultCase& wire_open) const;
 
     const Circuit& circuit;
     const Nets& nets;
@@ -35,8 +39,11 @@ public:
     std::vector<FaultCase> cases;
 
 private:
+    std::optional<std::uint16_t> thermistor_at(TerminalRef end) const; // its element, if one wire alone ends there
+
     std::vector<std::vector<BranchId>> branch_of_element_; // [part]: its branches by element
     std::vector<std::vector<DriverId>> drivers_of_board_;  // [part]
+    std::map<TerminalRef, std::size_t> wires_at_;
 };
 
 } // namespace trivet

@@ -150,11 +150,12 @@ void add_element(CaseList& list, PartId part, std::uint16_t index) {
 }
 
 void add_wires(CaseList& list) {
-    for (const BranchId id : list.wires_that_carry_current()) {
+    for (const BranchId id : list.wires_that_matter()) {
         FaultCase& made = list.cases.emplace_back();
         made.mode = FaultMode::open_circuit;
         made.wire = list.circuit.branches[id.value].wire;
         made.changes.push_back({id, Change::opened});
+        list.force_by_open_sensor(made);
     }
 }
 

@@ -51,7 +51,7 @@ inline constexpr std::array<std::string_view, 18> fault_mode_names{"stuck closed
                                                                    "detached",
                                                                    "stopped",
                                                                    "always on",
-                                                                   "all its outputs on"};
+                                                                   "switches everything to heat"};
 
 // What a fault does to a branch.
 enum class Change : std::uint8_t {

@@ -24,7 +24,6 @@ struct Scenario {
     Positions on;                 // settled, without a fault
     std::vector<BranchId> opened; // cutoffs
     bool all_on = false;
-    std::vector<std::vector<double>> sound; // [island][rating]: without a fault
 };
 
 class Study {
@@ -58,7 +57,7 @@ private:
     void look_on(const Scenario& scenario, const FaultCase& fault, const Positions& on, std::uint32_t island,
                  FaultOutcome& to);
     bool may_load_more(const Scenario& scenario, const FaultCase& fault, const Positions& on, std::uint32_t island);
-    void compare(const Scenario& scenario, const FaultedPoint& point, std::uint32_t island, FaultOutcome& to) const;
+    void compare(const FaultedPoint& point, std::uint32_t island, FaultOutcome& to) const;
     bool list_overloaded(const OperatingPoint& point, std::uint32_t island, FaultOutcome& to) const;
     double power_of(BranchId heater, const OperatingPoint& point) const;
     void build(std::uint32_t island, const Positions& on, bool weak, BlockForest& loops) {
@@ -82,7 +81,8 @@ private:
     std::vector<std::vector<BranchId>> takers_; // [island]: loads, heaters, coils
     std::vector<double> reference_power_; // [branch]: of heaters, W: with everything on, or at the full supply voltage
     std::vector<Scenario> scenarios_;
-    std::vector<char> fed_when_on_; // [branch]
+    std::vector<char> fed_when_on_;                // [branch]
+    std::vector<std::vector<double>> sound_level_; // [island][rating]: the most without a fault
     FaultOutcome sound_;
     LoopEdges edges_;
     BlockForest loops_;
@@ -112,9 +112,9 @@ void Study::make_scenarios(const OffState& off) {
         all_on[i] = off.on[i] == 0 ? 1 : 0;
         if (circuit_.drivers[i].by_hand) hand_on[i] = all_on[i];
     }
-    scenarios_.push_back({all_on, {}, true, {}});
-    scenarios_.push_back({off.on, off.opened, false, {}});
-    if (hand_on != off.on) scenarios_.push_back({hand_on, off.opened, false, {}});
+    scenarios_.push_back({all_on, {}, true});
+    scenarios_.push_back({off.on, off.opened, false});
+    if (hand_on != off.on) scenarios_.push_back({hand_on, off.opened, false});
     for (Scenario& scenario : scenarios_) run_sound(scenario);
 }
 
@@ -123,13 +123,15 @@ void Study::run_sound(Scenario& scenario) {
     for (std::uint32_t i = 0; i < split_.parts.size(); ++i) islands.push_back(i);
     faulted_.apply(nullptr, scenario.opened);
     settling_.settle(faulted_, nullptr, scenario.on, islands);
-    scenario.sound.resize(split_.parts.size());
+    sound_level_.resize(split_.parts.size());
     if (scenario.all_on) fed_when_on_.resize(circuit_.branches.size());
     for (std::uint32_t island = 0; island < split_.parts.size(); ++island) {
         if (split_.parts[island].circuit.branches.empty()) continue;
         const auto point = faulted_.solve(island, scenario.on);
-        for (const Rating& rating : ratings_[island])
-            scenario.sound[island].push_back(point ? measured(rating, point->point, split_) : 0.0);
+        sound_level_[island].resize(ratings_[island].size());
+        for (std::size_t i = 0; point && i < ratings_[island].size(); ++i)
+            sound_level_[island][i] =
+                std::max(sound_level_[island][i], measured(ratings_[island][i], point->point, split_));
         if (!scenario.all_on) {
             look_off(scenario, nullptr, scenario.on, island, sound_);
             continue;
@@ -186,14 +188,14 @@ bool Study::list_overloaded(const OperatingPoint& point, std::uint32_t island, F
     return any;
 }
 
-void Study::compare(const Scenario& scenario, const FaultedPoint& point, std::uint32_t island, FaultOutcome& to) const {
+void Study::compare(const FaultedPoint& point, std::uint32_t island, FaultOutcome& to) const {
     for (const BranchId id : point.collapsed)
         if (!contains(sound_.collapsed, id) && !contains(to.collapsed, id)) to.collapsed.push_back(id);
     if (list_overloaded(point.point, island, to)) return;
     for (std::size_t i = 0; i < ratings_[island].size(); ++i) {
         const Rating& rating = ratings_[island][i];
         const double value = measured(rating, point.point, split_);
-        if (value <= rating.limit || value <= noticeably_more * scenario.sound[island][i]) continue;
+        if (value <= rating.limit || value <= noticeably_more * sound_level_[island][i]) continue;
         const auto same = std::ranges::find_if(to.exceeded, [&](const Exceeded& e) {
             return e.rating.branch == rating.branch && e.rating.pin == rating.pin && e.rating.excess == rating.excess;
         });
@@ -219,14 +221,14 @@ void Study::look_off(const Scenario& scenario, const FaultCase* fault, const Pos
             candidates.push_back(id);
     if (candidates.empty()) return;
     const auto point = faulted_.solve(island, on);
-    if (point && fault != nullptr) compare(scenario, *point, island, to);
+    if (point && fault != nullptr) compare(*point, island, to);
     for (const BranchId id : candidates) {
         StuckOn stuck;
         stuck.heater = id;
         if (point) stuck.highest_power = power_of(id, point->point);
         if (stuck.highest_power < least_share * reference_power_[id.value]) continue;
         stuck.needs_hand_switch = by_hand;
-        find_stoppers(circuit_, split_, faulted_, fault, actuations_, on, stuck);
+        find_stoppers(circuit_, split_, faulted_, fault, actuations_, on, scenario.on, stuck);
         to.stuck_on.push_back(std::move(stuck));
     }
 }
@@ -257,7 +259,7 @@ void Study::look_on(const Scenario& scenario, const FaultCase& fault, const Posi
     for (const BranchId id : takers_[island])
         if (fed_when_on_[id.value] != 0 && !feeds(loops_, id)) to.unfed.push_back(id);
     if (!may_load_more(scenario, fault, on, island)) return;
-    if (const auto point = faulted_.solve(island, on)) compare(scenario, *point, island, to);
+    if (const auto point = faulted_.solve(island, on)) compare(*point, island, to);
 }
 
 FaultOutcome Study::outcome(const FaultCase& fault) {

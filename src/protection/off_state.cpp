@@ -1,8 +1,10 @@
 #include "protection/off_state.h"
 
 #include "protection/circuit_part.h"
+#include "protection/protection.h"
 
 #include <algorithm>
+#include <limits>
 
 namespace trivet {
 
@@ -35,11 +37,11 @@ std::vector<char> in_heater_loops(const Circuit& circuit) {
     return found;
 }
 
-bool is_self_resetting(const Circuit& circuit, const Design& design, BranchId id) {
+const CutoffElement* self_resetting(const Circuit& circuit, const Design& design, BranchId id) {
     const Branch& branch = circuit.branches[id.value];
-    if (branch.kind != BranchKind::cutoff) return false;
-    const Element& element = design.part(branch.part).part->elements[branch.element];
-    return std::get<CutoffElement>(element.body).reset == CutoffReset::self;
+    if (branch.kind != BranchKind::cutoff) return nullptr;
+    const auto& cutoff = std::get<CutoffElement>(design.part(branch.part).part->elements[branch.element].body);
+    return cutoff.reset == CutoffReset::self ? &cutoff : nullptr;
 }
 
 // Drivers that feed the coil of another one stand as that one needs it.
@@ -61,27 +63,54 @@ void settle_upstream(const Circuit& circuit, const std::vector<Actuation>& actua
     }
 }
 
-// A thermostat that nothing but people stands beside, in the heater's own way or in that of its relay's coil.
+// The thermostat in the coil's way that opens first.
+std::optional<BranchId> first_to_open(const Circuit& circuit, const Design& design,
+                                      const std::vector<BranchId>& through) {
+    std::optional<BranchId> first;
+    Temperature lowest{std::numeric_limits<double>::infinity()};
+    for (const BranchId id : through) {
+        const CutoffElement* cutoff = self_resetting(circuit, design, id);
+        if (cutoff == nullptr) continue;
+        const Temperature trip = cutoff->trip ? cutoff->trip->range.middle() : lowest;
+        if (first && trip >= lowest) continue;
+        first = id;
+        lowest = trip;
+    }
+    return first;
+}
+
+bool is_named(const Design& design, PartId part) {
+    return std::ranges::any_of(design.controls, [&](const Control& control) {
+        return std::ranges::find(control.senses, part) != control.senses.end() ||
+               std::ranges::find(control.drives, part) != control.drives.end();
+    });
+}
+
+// A thermostat that nothing but people stands beside: in the heater's own way as judge_protection finds it, or in that
+// of its relay's coil.
 void find_regulators(const Circuit& circuit, const Design& design, const std::vector<Actuation>& actuations,
                      OffState& state) {
+    const auto add = [&](BranchId id) {
+        if (std::ranges::find(state.opened, id) == state.opened.end()) state.opened.push_back(id);
+    };
+    const auto part_of = [&](BranchId id) { return circuit.branches[id.value].part; };
+    for (const HeaterProtection& heater : judge_protection(circuit, design))
+        for (const CutoffVerdict& verdict : heater.cutoffs)
+            if (verdict.fault == CutoffFault::is_the_control && !is_named(design, part_of(verdict.cutoff)) &&
+                self_resetting(circuit, design, verdict.cutoff) != nullptr)
+                add(verdict.cutoff);
     for (const HeaterDevices& heater : devices_that_interrupt(circuit)) {
-        std::vector<BranchId> candidates;
+        std::vector<BranchId> through;
         bool has_other = false;
         for (const Device& device : heater.devices) {
-            if (!device.driver) {
-                candidates.push_back(device.opens.front());
-                continue;
-            }
+            if (!device.driver || actuations[device.driver->value].by == ActuatedBy::hand) continue;
             const Actuation& actuation = actuations[device.driver->value];
-            if (actuation.by == ActuatedBy::hand) continue;
             has_other = has_other || !actuation.boards.empty() || !actuation.controls.empty() ||
                         actuation.by == ActuatedBy::signal;
-            candidates.insert(candidates.end(), actuation.through.begin(), actuation.through.end());
+            through.insert(through.end(), actuation.through.begin(), actuation.through.end());
         }
-        for (const BranchId id : candidates)
-            if (!has_other && is_self_resetting(circuit, design, id) &&
-                std::ranges::find(state.opened, id) == state.opened.end())
-                state.opened.push_back(id);
+        if (has_other) continue;
+        if (const auto regulator = first_to_open(circuit, design, through)) add(*regulator);
     }
 }
 

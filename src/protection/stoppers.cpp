@@ -14,13 +14,14 @@ class StopperSearch {
 public:
     StopperSearch(const Circuit& circuit, const CircuitParts& split, const FaultedCircuit& faulted,
                   const FaultCase* fault, const std::vector<Actuation>& actuations, const Positions& on,
-                  BranchId heater)
+                  const Positions& commanded, BranchId heater)
         : circuit_(circuit)
         , split_(split)
         , faulted_(faulted)
         , fault_(fault)
         , actuations_(actuations)
         , on_(on)
+        , commanded_(commanded)
         , heater_(heater)
         , island_(split.part_of(circuit, heater)) {}
 
@@ -39,7 +40,7 @@ public:
             if (!is_fed(on_, {cutoff})) stuck.cutoffs.push_back(cutoff);
         stuck.all_cutoffs_end_it = !cutoffs.empty() && (!stuck.cutoffs.empty() || !is_fed(on_, cutoffs));
         for (const DriverId driver : drivers) {
-            if (is_touched(driver)) continue;
+            if (on_[driver.value] != commanded_[driver.value] || is_touched(driver)) continue;
             Positions moved = on_;
             moved[driver.value] = on_[driver.value] == 0 ? 1 : 0;
             if (is_fed(moved, {})) continue;
@@ -106,6 +107,7 @@ private:
     const FaultCase* fault_;
     const std::vector<Actuation>& actuations_;
     const Positions& on_;
+    const Positions& commanded_;
     BranchId heater_;
     std::uint32_t island_;
     bool weak_ = false;
@@ -117,8 +119,8 @@ private:
 
 void find_stoppers(const Circuit& circuit, const CircuitParts& split, const FaultedCircuit& faulted,
                    const FaultCase* fault, const std::vector<Actuation>& actuations, const Positions& on,
-                   StuckOn& stuck) {
-    StopperSearch(circuit, split, faulted, fault, actuations, on, stuck.heater).run(stuck);
+                   const Positions& commanded, StuckOn& stuck) {
+    StopperSearch(circuit, split, faulted, fault, actuations, on, commanded, stuck.heater).run(stuck);
 }
 
 } // namespace trivet

@@ -54,10 +54,12 @@ inline PartId add_thermistor(DesignBuilder& build, const std::string& name, Sens
     return build.part(name, {"a", "b"}, {sensor});
 }
 
-inline PartId add_thermostat(DesignBuilder& build, const std::string& name) {
+inline PartId add_thermostat(DesignBuilder& build, const std::string& name, double opens_at = 353.15) {
     CutoffElement element;
     element.between = ends(0, 1);
     element.reset = CutoffReset::self;
+    element.resistance = ohms(0.0);
+    element.trip = given<dim::temperature>(opens_at, opens_at);
     return build.part(name, {"in", "out"}, {element});
 }
 

@@ -49,7 +49,7 @@ TEST(FaultCases, CoverEveryElementOfAUsualBuild) {
     const std::vector<std::pair<const char*, const char*>> rows{
         {"supply", "dead, 20 % too high"},
         {"buck", "dead, passes its input through"},
-        {"board", "shorted, open, stuck high, stuck low, all its outputs on"},
+        {"board", "shorted, open, stuck high, stuck low, switches everything to heat"},
         {"relay", "stuck closed, stuck open, input line open, shorted, open"},
         {"plate", "open, half shorted"},
         {"fuse", "open, bridged"},
@@ -59,7 +59,7 @@ TEST(FaultCases, CoverEveryElementOfAUsualBuild) {
         {"fan", "shorted, stopped"},
     };
     for (const auto& [part, modes] : rows) EXPECT_EQ(modes_of(traced, part), modes) << part;
-    // Wires of inputs and pins carry no current: their fault is that of the input.
+    // Wires of inputs carry no current: their fault is that of the input.
     EXPECT_NE(traced.find("wire W1 open"), nullptr);
     EXPECT_EQ(traced.find("wire W10 open"), nullptr);
 }
@@ -85,8 +85,9 @@ TEST(FaultCases, SayWhatTheControlThenDoes) {
                           {"board.IO1 stuck low", "relay off"},
                           {"relay.IN input line open", "relay off"},
                           {"control hold always on", "relay on"},
-                          {"board all its outputs on", "relay on"},
+                          {"board switches everything to heat", "relay on"},
                           {"probe thermistor detached", "relay on"},
+                          {"wire W15 open", "relay on"},
                           {"fuse fuse bridged", "", true},
                           {"link cutoff stuck closed", "", true},
                           {"link cutoff stuck open", ""}});
@@ -117,7 +118,7 @@ TEST(FaultCases, AHeaterOnTheRestingContactHeatsWhenTheRelayLetsGo) {
                  "relay.2 -> low.a", "low.b -> supply.-", "board.IO1 -> low.IN"});
     expect_rows(build, {{"relay coil open", "relay off"},
                         {"control hold always on", "relay off, low off"},
-                        {"board all its outputs on", "low off"}});
+                        {"board switches everything to heat", "low off"}});
 }
 
 TEST(FaultCases, AThermostatThatRegulatesIsNotLatentWhenItSticks) {

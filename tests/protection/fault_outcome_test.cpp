@@ -70,8 +70,9 @@ TEST(FaultOutcome, NamesWhoStillTurnsTheHeatOff) {
     const Studied studied(usual());
     EXPECT_EQ(studied.stuck(studied.study.sound), "");
     const std::string by_both = "plate 62.5 W: link main (main on)";
-    for (const char* fault : {"relay contact stuck closed", "board.IO1 stuck high", "probe thermistor line open",
-                              "probe thermistor detached", "control hold always on", "board all its outputs on"})
+    for (const char* fault :
+         {"relay contact stuck closed", "board.IO1 stuck high", "probe thermistor line open",
+          "probe thermistor detached", "control hold always on", "board switches everything to heat"})
         EXPECT_EQ(studied.stuck(fault), by_both) << fault;
     for (const char* fault :
          {"relay contact stuck open", "board.IO1 stuck low", "probe thermistor line shorted", "fuse fuse bridged",
@@ -127,6 +128,23 @@ TEST(FaultOutcome, AThermostatInTheCoilsLeadDoesNotEndAWeldedContact) {
                    {"relay coil open", ""}});
 }
 
+TEST(FaultOutcome, OfTwoThermostatsTheSecondEndsWhatTheFirstFailsToOpen) {
+    DesignBuilder build;
+    build.supply("supply", volts(24.0));
+    build.heater("plate", ohms(10.0));
+    build.hand_switch("main", ohms(0.0));
+    add_thermostat(build, "stat", 333.0);
+    add_thermostat(build, "backup", 373.0);
+    build.wires({"supply.+ -> main.in", "main.out -> backup.in", "backup.out -> stat.in", "stat.out -> plate.a",
+                 "plate.b -> supply.-"});
+    const Studied studied(build);
+    EXPECT_EQ(studied.stuck(studied.study.sound), "");
+    EXPECT_EQ(studied.stuck("stat cutoff stuck closed").substr(0, 26), "plate 57.6 W: backup main ");
+    EXPECT_EQ(studied.stuck("backup cutoff stuck closed"), "");
+    EXPECT_TRUE(studied.find("backup cutoff stuck closed")->latent);
+    EXPECT_FALSE(studied.find("stat cutoff stuck closed")->latent);
+}
+
 TEST(FaultOutcome, FollowsAShortedTransistorThroughTheRelayItDrives) {
     DesignBuilder build;
     add_logic(build);
@@ -153,7 +171,7 @@ TEST(FaultOutcome, ASecondRelayOnTheSameBoardIsNoSecondControl) {
                      "board.IO1 -> first.IN", same_board ? "board.IO2 -> second.IN" : "other.IO2 -> second.IN"});
         expect(build, {{"first contact stuck closed", ""},
                        {"board.IO1 stuck high", ""},
-                       {"board all its outputs on", same_board ? "plate 62.5 W: -" : ""}});
+                       {"board switches everything to heat", same_board ? "plate 62.5 W: -" : ""}});
     }
 }
 
@@ -176,6 +194,7 @@ TEST(FaultOutcome, AHeaterOnTheRestingContactIsOnWhenTheBoardDies) {
     expect(build, {{"buck converter dead", "plate 62.5 W: main (main on)"},
                    {"relay.IN input line open", "plate 62.5 W: main (main on)"},
                    {"board.IO1 stuck low", "plate 62.5 W: main (main on)"},
+                   {"wire W1 open", "plate 62.5 W: main (main on)"},
                    {"board.IO1 stuck high", ""}});
 }
 

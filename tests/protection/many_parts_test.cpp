@@ -1,6 +1,7 @@
 #include "protection/bench_parts.h"
 #include "protection/breaches.h"
 #include "protection/fault_outcome.h"
+#include "protection/random_circuit.h"
 #include "protection/return_detours.h"
 
 #include <gtest/gtest.h>
@@ -93,6 +94,32 @@ void study(const DesignBuilder& build, const std::string& what, std::size_t heat
 
 TEST(ManyParts, FiveHundredOnSuppliesOfTheirOwnTakeLittleTime) { study(many_builds(45, false), "own supplies", 45); }
 TEST(ManyParts, AHundredAndFiftyOnOneSupplyTakeLittleTime) { study(many_builds(15, true), "one supply", 15); }
+
+// Wired at random, parts end up in parallel with themselves, sources on each other and heaters across nothing: every
+// fault has an answer, and what it says is stuck on is in a loop with a source.
+TEST(ManyParts, EveryFaultOfRandomCircuitsHasAnAnswer) {
+    std::mt19937 random(20240614);
+    std::size_t stuck = 0;
+    for (int i = 0; i < 150; ++i) {
+        RandomCircuit made(random);
+        made.bond();
+        const Traced traced(made.build);
+        const FaultStudy found =
+            study_faults(traced.circuit, traced.nets, traced.design, traced.actuations, traced.off, traced.cases);
+        ASSERT_EQ(found.outcomes.size(), traced.cases.size());
+        return_detours(traced.circuit);
+        for (std::size_t c = 0; c < traced.cases.size(); ++c) {
+            for (const StuckOn& s : found.outcomes[c].stuck_on) {
+                const bool by_join = !traced.cases[c].joins.empty() || s.cutoffs.empty();
+                EXPECT_TRUE(by_join || stays_fed(traced.circuit, s.heater, {}))
+                    << describe(traced.cases[c], traced.design) << '\n'
+                    << to_text(traced.circuit, traced.design);
+                ++stuck;
+            }
+        }
+    }
+    EXPECT_GT(stuck, 50U);
+}
 
 // The worst case in one circuit; too slow for every run of a debug build.
 TEST(ManyParts, DISABLED_FiveHundredOnOneSupply) { study(many_builds(50, true), "one supply", 50); }
