@@ -6,6 +6,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <string_view>
 
 namespace trivet {
 
@@ -75,6 +77,22 @@ HeatControl stated_control(const Design& design, std::uint32_t index, const Heat
     if (!control.band && !control.every && !control.proportional)
         result.missing.push_back(fmt::format("band of the control {} (state it there)", control.name));
     return result;
+}
+
+// Two programs for one switch: nothing says which of them is at work.
+void refuse_shared_switches(const Design& design, std::vector<HeatControl>& controls) {
+    std::map<PartId, std::string_view> driven_by;
+    for (std::size_t i = 0; i < design.controls.size(); ++i) {
+        const Control& control = design.controls[i];
+        for (const PartId part : control.drives) {
+            const auto [other, is_first] = driven_by.try_emplace(part, control.name);
+            if (is_first || other->second == control.name) continue;
+            controls[i].missing.push_back(
+                fmt::format("which of the controls {} and {} works {} (describe the one that heats most, and the other "
+                            "in a design of its own)",
+                            other->second, control.name, design.part(part).name));
+        }
+    }
 }
 
 const CutoffElement& element_of(const Design& design, const Branch& branch) {
@@ -170,6 +188,7 @@ HeatInputs heat_inputs(const Design& design, const Analysis& analysis, const Pol
     inputs.assumptions = assumptions(policy);
     for (std::uint32_t i = 0; i < design.controls.size(); ++i)
         inputs.controls.push_back(stated_control(design, i, inputs.assumptions));
+    refuse_shared_switches(design, inputs.controls);
     const std::vector<BranchId> regulating = regulating_cutoffs(analysis);
     for (std::uint32_t i = 0; i < analysis.circuit.branches.size(); ++i) {
         const Branch& branch = analysis.circuit.branches[i];
