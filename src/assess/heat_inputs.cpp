@@ -87,10 +87,10 @@ void refuse_shared_switches(const Design& design, std::vector<HeatControl>& cont
         for (const PartId part : control.drives) {
             const auto [other, is_first] = driven_by.try_emplace(part, control.name);
             if (is_first || other->second == control.name) continue;
-            controls[i].missing.push_back(
-                fmt::format("which of the controls {} and {} works {} (describe the one that heats most, and the other "
-                            "in a design of its own)",
-                            other->second, control.name, design.part(part).name));
+            controls[i].missing.push_back(fmt::format(
+                "which of the controls {} and {} works {} (state only the one that heats most, and the other "
+                "in a design of its own)",
+                other->second, control.name, design.part(part).name));
         }
     }
 }

@@ -16,6 +16,10 @@ struct Unused {
 };
 const std::vector<Unused> unused{
     {"heater", "stuck_temperature", "for rules of users: the shipped ones judge the body it heats"},
+    {"cutoff", "operating_time", "for rules of users: the shipped ones judge the temperatures it leads to"},
+    {"control", "band_held", "for rules of users: how closely a temperature must be held is theirs to say"},
+    {"control", "hot_duty", "for rules of users: the shipped one asks for reserve where it is coldest"},
+    {"control", "energy_per_hour", "for rules of users about what running costs or how long a battery lasts"},
 };
 
 std::string_view subject_name(const FactDeclaration& fact) {
