@@ -4,7 +4,6 @@
 #include "protection/trace.h"
 
 #include <algorithm>
-#include <deque>
 
 namespace trivet {
 
@@ -152,9 +151,12 @@ std::vector<SharedThing> what_is_shared(const Circuit& circuit, const Actuation&
     if (a.driver && a.driver == b.driver) shared.push_back({Shared::driver, a.part, 0});
     compare(Shared::passed_on_by, a.through, b.through, part_of);
     // The one may itself pass on the other's command.
-    for (const auto& [one, other] : {std::pair{&a, &b}, std::pair{&b, &a}})
-        if (std::ranges::any_of(other->through, [&](BranchId id) { return part_of(id) == one->part; }))
-            shared.push_back({Shared::passed_on_by, one->part, 0});
+    const auto passes_on = [&](const Actuation& one, const Actuation& other) {
+        if (std::ranges::any_of(other.through, [&](BranchId id) { return part_of(id) == one.part; }))
+            shared.push_back({Shared::passed_on_by, one.part, 0});
+    };
+    passes_on(a, b);
+    passes_on(b, a);
     compare(Shared::board, a.boards, b.boards, [](PartId part) { return part; });
     compare(Shared::pin, a.pins, b.pins, [](TerminalRef pin) { return pin.part; });
     compare(Shared::sensor, a.sensors, b.sensors, [](PartId part) { return part; });

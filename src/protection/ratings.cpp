@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace trivet {
 
@@ -9,17 +10,11 @@ namespace {
 
 class Ratings {
 public:
-    Ratings(const Circuit& circuit, const Design& design)
+    explicit Ratings(const Circuit& circuit)
         : circuit_(circuit)
-        , design_(design)
-        , of_island(circuit.island_count) {}
+        , of_island_(circuit.island_count) {}
 
-private:
-    const Circuit& circuit_;
-    const Design& design_;
-
-public:
-    std::vector<std::vector<Rating>> of_island;
+    std::vector<std::vector<Rating>> take() { return std::move(of_island_); }
 
     void add_branch(BranchId id, const ElementBody& body) {
         std::visit([&](const auto& element) { add(id, element); }, body);
@@ -28,7 +23,7 @@ public:
     void add(BranchId id, Excess excess, std::optional<double> limit) {
         if (!limit) return;
         const Branch& branch = circuit_.branches[id.value];
-        of_island[circuit_.island_of_node[branch.from.value].value].push_back(
+        of_island_[circuit_.island_of_node[branch.from.value].value].push_back(
             {excess, id, {}, branch.from, branch.to, *limit});
     }
 
@@ -39,7 +34,7 @@ public:
         const NodeId ground = circuit_.node({part, pin.ground});
         const IslandId island = circuit_.island_of_node[at.value];
         if (island != circuit_.island_of_node[ground.value]) return;
-        of_island[island.value].push_back(
+        of_island_[island.value].push_back(
             {Excess::pin_voltage, {}, terminal, at, ground, pin.input_limit->range.lo.si});
     }
 
@@ -73,13 +68,16 @@ private:
         add(id, Excess::voltage, e.input_limit ? lowest(e.input_limit) : highest(e.input_voltage));
         add(id, Excess::output_current, lowest(e.rated_output_current));
     }
+
+    const Circuit& circuit_;
+    std::vector<std::vector<Rating>> of_island_;
 };
 
 } // namespace
 
 std::vector<std::vector<Rating>> ratings_by_island(const Circuit& circuit, const Design& design,
                                                    const WireRating& wire_rating) {
-    Ratings ratings(circuit, design);
+    Ratings ratings(circuit);
     for (std::uint32_t i = 0; i < circuit.branches.size(); ++i) {
         const Branch& branch = circuit.branches[i];
         if (branch.kind == BranchKind::wire)
@@ -90,7 +88,7 @@ std::vector<std::vector<Rating>> ratings_by_island(const Circuit& circuit, const
     for (std::uint32_t part = 0; part < design.parts.size(); ++part)
         for (const Element& element : design.parts[part].part->elements)
             if (const auto* pin = std::get_if<PinElement>(&element.body)) ratings.add_pin({part}, *pin);
-    return std::move(ratings.of_island);
+    return ratings.take();
 }
 
 double measured(const Rating& rating, const OperatingPoint& point, const CircuitParts& split) {
