@@ -234,6 +234,10 @@ Analysis analyse(const Design& design, const Policy& policy, const Handbook& han
     result.envelope = operating_envelope(circuit, result.states, probes);
     result.faults = prospective_faults(circuit, design, handbook);
     result.protection = judge_protection(circuit, design);
+    result.actuations = actuations_of_drivers(circuit, result.nets, design);
+    result.off = heaters_off(circuit, design, result.actuations);
+    result.breaches = find_breaches(circuit, design, result.actuations, result.off);
+    result.detours = return_detours(circuit);
     result.heat_inputs = heat_inputs(design, result, policy);
     result.heat = study_heat(design, result.heat_inputs);
     return result;

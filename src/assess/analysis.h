@@ -8,7 +8,10 @@
 #include "electrical/envelope.h"
 #include "electrical/fault_current.h"
 #include "expr/value.h"
+#include "protection/breaches.h"
+#include "protection/off_state.h"
 #include "protection/protection.h"
+#include "protection/return_detours.h"
 #include "rules/policy.h"
 #include "tables/table.h"
 #include "thermal/heat_study.h"
@@ -47,6 +50,10 @@ struct Analysis {
     Envelope envelope;
     FaultCurrents faults;
     std::vector<HeaterProtection> protection;
+    std::vector<Actuation> actuations; // [driver]
+    OffState off;
+    std::vector<Breach> breaches;
+    std::vector<ReturnDetour> detours;
     HeatInputs heat_inputs;
     HeatStudy heat;
 };

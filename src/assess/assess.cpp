@@ -29,7 +29,8 @@ Assessment assess(const Design& design, const RuleSet& rules, const Policy& poli
 
     auto analysis = std::make_shared<const Analysis>(analyse(design, result.policy, handbook));
     result.analysis = analysis;
-    result.facts = gather_facts(design, *analysis, handbook);
+    result.single_faults = fault_table(design, *analysis);
+    result.facts = gather_facts(design, *analysis, result.single_faults, handbook);
     result.facts.describe_with([analysis](Circumstance key) {
         if (const auto situation = situation_of(key)) return analysis->heat.situations[*situation].text;
         const Extreme extreme{0.0, static_cast<std::uint32_t>(key >> 32U), static_cast<std::uint32_t>(key)};

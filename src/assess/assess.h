@@ -1,6 +1,7 @@
 #pragma once
 
 #include "assess/analysis.h"
+#include "assess/fault_table.h"
 #include "design/design.h"
 #include "facts/fact_table.h"
 #include "rules/finding.h"
@@ -19,6 +20,7 @@ enum class Fitness : std::uint8_t { fit, not_fit, refused };
 // The whole check of one design: everything that commands print, compare or search over.
 struct Assessment {
     std::shared_ptr<const Analysis> analysis; // the facts' descriptions point into it
+    FaultTable single_faults;
     FactTable facts;
     Policy policy;                 // with the design's changes
     std::vector<Finding> findings; // worst first

@@ -8,9 +8,10 @@
 
 namespace trivet {
 
-FactTable gather_facts(const Design& design, const Analysis& analysis, const Handbook& handbook) {
+FactTable gather_facts(const Design& design, const Analysis& analysis, const FaultTable& single_faults,
+                       const Handbook& handbook) {
     FactTable facts;
-    Gathering to{design, analysis, handbook, facts};
+    Gathering to{design, analysis, single_faults, handbook, facts};
     gather_build(to);
     gather_supplies(to);
     gather_wires(to);
@@ -46,6 +47,7 @@ void gather_build(Gathering& to) {
         writer.number("highest_voltage", any(highest));
     else
         writer.unknown("highest_voltage", gap);
+    write_single_faults(writer, to);
 }
 
 Temperature hottest_ambient(const Design& design, const PartUse& use) {

@@ -26,7 +26,8 @@ void gather_controls(Gathering& to);
 void gather_placed_parts(Gathering& to);
 
 // All of the above.
-FactTable gather_facts(const Design& design, const Analysis& analysis, const Handbook& handbook);
+FactTable gather_facts(const Design& design, const Analysis& analysis, const FaultTable& single_faults,
+                       const Handbook& handbook);
 
 // Branches of one kind with their element's body.
 template <class Body, class Use> void for_each_element(Gathering& to, BranchKind kind, Use use) {
@@ -47,6 +48,10 @@ void write_cycling(SubjectWriter& writer, const Gathering& from, BranchId id, co
 void write_cutoff_heat(SubjectWriter& writer, const Gathering& from, BranchId id, const CutoffElement& cutoff);
 void write_wire_place(SubjectWriter& writer, const Gathering& from, const Wire& wire);
 void write_heater_place(SubjectWriter& writer, const Gathering& from, const PartUse& use, PartId part);
+
+// The facts that come from single faults: of the build, of a heater.
+void write_single_faults(SubjectWriter& writer, const Gathering& from);
+void write_breaches(SubjectWriter& writer, const Gathering& from, BranchId heater);
 
 // The hottest air around a part.
 Temperature hottest_ambient(const Design& design, const PartUse& use);

@@ -65,6 +65,7 @@ void gather_heaters(Gathering& to) {
         writer.number("independent_cutoffs", {static_cast<double>(heater.independent()), dim::number});
         writer.text("cutoff_remark", remark_on(to, heater));
         write_heater_place(writer, to, to.part_of(branch), branch.part);
+        write_breaches(writer, to, heater.heater);
     }
 }
 

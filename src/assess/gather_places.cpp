@@ -51,6 +51,22 @@ void write_place(SubjectWriter& writer, const Gathering& from, BranchId id) {
     writer.truth("on_heated_body", heat_reaches(from, bodies_heated_through(from, id), *use.on_body));
 }
 
+// How the wires end on its terminals; soldering heat ages or opens a link before it is ever used.
+void write_leads(SubjectWriter& writer, const Gathering& from, PartId part) {
+    bool soldered = false;
+    bool stated = true;
+    for (const Wire& wire : from.design.wires)
+        for (const auto& [end, method] : {std::pair{wire.from, wire.from_end}, std::pair{wire.to, wire.to_end}}) {
+            if (end.part != part) continue;
+            soldered = soldered || method == WireEnd::soldered || method == WireEnd::tinned;
+            stated = stated && method != WireEnd::unstated;
+        }
+    if (soldered || stated)
+        writer.truth("leads_crimped", !soldered);
+    else
+        writer.absent("leads_crimped", "ends of the wires", ": write ends=/crimped where such a wire is");
+}
+
 const CutoffHeat* heat_of(const Gathering& from, BranchId id) {
     const auto& cutoffs = from.analysis.heat_inputs.cutoffs;
     const auto found = std::ranges::find(cutoffs, id.value, &HeatCutoff::branch);
@@ -130,6 +146,7 @@ void write_hottest_of(SubjectWriter& writer, const Gathering& from, const std::v
 
 void write_cutoff_heat(SubjectWriter& writer, const Gathering& from, BranchId id, const CutoffElement& cutoff) {
     write_place(writer, from, id);
+    write_leads(writer, from, from.branch(id).part);
     writer.truth("one_shot", cutoff.reset == CutoffReset::one_shot);
     writer.truth("resets_itself", cutoff.reset == CutoffReset::self);
     writer.lowest("lowest_trip", "trip", cutoff.trip);

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "assess/analysis.h"
+#include "assess/fault_table.h"
 #include "catalog/given.h"
 #include "design/design.h"
 #include "facts/fact_table.h"
@@ -14,6 +15,7 @@ namespace trivet {
 struct Gathering {
     const Design& design;
     const Analysis& analysis;
+    const FaultTable& single_faults;
     const Handbook& handbook;
     FactTable& facts;
 

@@ -17,6 +17,13 @@ constexpr std::array heat_facts{
     FactDeclaration{heater, "independent_cutoffs", dim::number,
                     "How many of them share no part, sensor or firmware with what controls it."},
     FactDeclaration{heater, "cutoff_remark", text, "Why the cutoffs of the design do not count for it, in words."},
+    FactDeclaration{heater, "breaches", dim::number,
+                    "In how many ways its current gets past every working cutoff when one part is shorted or its "
+                    "insulation fails against bonded metal, or both."},
+    FactDeclaration{heater, "breach", text, "The first of them, in words."},
+    FactDeclaration{heater, "signal_detours", dim::number,
+                    "How many wires of boards and sensors carry its current when one return wire is off."},
+    FactDeclaration{heater, "signal_detour", text, "The worst of them, in words."},
     FactDeclaration{heater, "described", truth, "It heats a body of the design."},
     FactDeclaration{heater, "stuck_temperature", dim::temperature,
                     "How hot its body gets when every switch sticks on and nothing stops it, in the worst situation "
@@ -34,6 +41,7 @@ constexpr std::array heat_facts{
     FactDeclaration{cutoff, "one_shot", truth, "It is a thermal link that opens once."},
     FactDeclaration{cutoff, "resets_itself", truth, "It closes again by itself when it has cooled."},
     FactDeclaration{cutoff, "regulates", truth, "It is what regulates the heater in normal running."},
+    FactDeclaration{cutoff, "leads_crimped", truth, "Both of its leads are crimped or clamped, not soldered."},
     FactDeclaration{cutoff, "lowest_trip", dim::temperature, "The lowest temperature at which it may open."},
     FactDeclaration{cutoff, "highest_trip", dim::temperature, "The highest temperature at which it may open."},
     FactDeclaration{cutoff, "holding_temperature", dim::temperature,

@@ -11,6 +11,13 @@ constexpr std::array wiring_facts{
     FactDeclaration{build, "mains_wired", truth, "A wire ends on a terminal that carries mains voltage."},
     FactDeclaration{build, "highest_voltage", dim::voltage,
                     "The highest voltage between any two points, supplies at their upper tolerance, nothing loaded."},
+    FactDeclaration{build, "heaters_guarded", truth, "Every heater has at least one independent cutoff."},
+    FactDeclaration{build, "single_fault_hazards", dim::number,
+                    "How many single faults lead to heat that nothing stops before a limit is passed."},
+    FactDeclaration{build, "worst_single_fault", text, "The worst of them, in words."},
+    FactDeclaration{build, "converter_fault_damages", dim::number,
+                    "How many failures of converters put more on what they feed than it bears."},
+    FactDeclaration{build, "converter_fault", text, "The first of them, in words."},
 
     FactDeclaration{supply, "is_battery", truth, "It is a battery: nothing limits its current but its own resistance."},
     FactDeclaration{supply, "isolated", truth,
