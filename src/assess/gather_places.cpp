@@ -74,7 +74,7 @@ const CutoffHeat* heat_of(const Gathering& from, BranchId id) {
                                   : &from.analysis.heat.cutoffs[static_cast<std::size_t>(found - cutoffs.begin())];
 }
 
-Unknown unplaced(const Gathering& from, BranchId id, Unknown otherwise) {
+Unknown unplaced(const Gathering& from, BranchId id, const Unknown& otherwise) {
     const PartUse& use = from.part_of(from.branch(id));
     return use.on_body ? otherwise : unplaced(from, use);
 }

@@ -228,7 +228,7 @@ void Study::look_off(const Scenario& scenario, const FaultCase* fault, const Pos
         if (point) stuck.highest_power = power_of(id, point->point);
         if (stuck.highest_power < least_share * reference_power_[id.value]) continue;
         stuck.needs_hand_switch = by_hand;
-        find_stoppers(circuit_, split_, faulted_, fault, actuations_, on, scenario.on, stuck);
+        find_stoppers({circuit_, split_, faulted_, fault, actuations_, on, scenario.on}, stuck);
         to.stuck_on.push_back(std::move(stuck));
     }
 }

@@ -12,18 +12,16 @@ template <class T> bool contains(const std::vector<T>& list, const T& item) {
 
 class StopperSearch {
 public:
-    StopperSearch(const Circuit& circuit, const CircuitParts& split, const FaultedCircuit& faulted,
-                  const FaultCase* fault, const std::vector<Actuation>& actuations, const Positions& on,
-                  const Positions& commanded, BranchId heater)
-        : circuit_(circuit)
-        , split_(split)
-        , faulted_(faulted)
-        , fault_(fault)
-        , actuations_(actuations)
-        , on_(on)
-        , commanded_(commanded)
+    StopperSearch(const Standing& standing, BranchId heater)
+        : circuit_(standing.circuit)
+        , split_(standing.split)
+        , faulted_(standing.faulted)
+        , fault_(standing.fault)
+        , actuations_(standing.actuations)
+        , on_(standing.on)
+        , commanded_(standing.commanded)
         , heater_(heater)
-        , island_(split.part_of(circuit, heater)) {}
+        , island_(standing.split.part_of(standing.circuit, heater)) {}
 
     void run(StuckOn& stuck) {
         weak_ = !is_fed(on_, {});
@@ -117,10 +115,6 @@ private:
 
 } // namespace
 
-void find_stoppers(const Circuit& circuit, const CircuitParts& split, const FaultedCircuit& faulted,
-                   const FaultCase* fault, const std::vector<Actuation>& actuations, const Positions& on,
-                   const Positions& commanded, StuckOn& stuck) {
-    StopperSearch(circuit, split, faulted, fault, actuations, on, commanded, stuck.heater).run(stuck);
-}
+void find_stoppers(const Standing& standing, StuckOn& stuck) { StopperSearch(standing, stuck.heater).run(stuck); }
 
 } // namespace trivet

@@ -67,18 +67,25 @@ double most_operations(const HeatCase& hot, const HeatCase& cold, std::uint32_t 
     return std::max(most, operations_in(lossy, hot.setup, control));
 }
 
-void study_control(const HeatCase& hot, const HeatCase& cold, const Run& from_cold, const Cycle& settled,
-                   const Cycle& settled_cold, const HeatControl& control, std::uint32_t index, ControlHeat& result) {
+// What was followed of one control: warming up, and settled at both extremes.
+struct Followed {
+    const Run& warming;
+    const Cycle& hot;
+    const Cycle& cold;
+};
+
+void study_control(const HeatCase& hot, const HeatCase& cold, const Followed& followed, const HeatControl& control,
+                   std::uint32_t index, ControlHeat& result) {
     const std::uint32_t body = control.senses->value;
     result.duty_hot = hot.mean.duty[index];
     result.duty_cold = cold.mean.duty[index];
     result.reaches = result.duty_cold < 1.0;
     result.cold_temperature = cold.mean.temperatures[body];
-    result.mean_power = settled_cold.mean_power;
+    result.mean_power = followed.cold.mean_power;
     if (control.proportional) return;
-    const Temperature peak = std::max(settled.highest[body], from_cold.highest[body]);
+    const Temperature peak = std::max(followed.hot.highest[body], followed.warming.highest[body]);
     result.overshoot = {std::max(0.0, (peak - control.setpoint.hi).si)};
-    result.band_held = settled.highest[body] - settled.lowest[body];
+    result.band_held = followed.hot.highest[body] - followed.hot.lowest[body];
     result.operations_per_hour = most_operations(hot, cold, index);
 }
 
@@ -105,7 +112,7 @@ void study_controls(const Design&, const HeatInputs& inputs, const HeatCase& hot
     const auto times = times_to_setpoint(cold, inputs);
     for (std::uint32_t i = 0; i < inputs.controls.size(); ++i) {
         study.controls[i].time_to_setpoint = times[i];
-        study_control(hot, cold, from_cold, settled[i], settled_cold[i], inputs.controls[i], i, study.controls[i]);
+        study_control(hot, cold, {from_cold, settled[i], settled_cold[i]}, inputs.controls[i], i, study.controls[i]);
     }
 }
 
