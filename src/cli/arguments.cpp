@@ -5,6 +5,7 @@
 
 #include <CLI/CLI.hpp>
 #include <fmt/format.h>
+#include <fmt/ranges.h>
 
 #include <algorithm>
 #include <string_view>
@@ -118,6 +119,57 @@ CLI::App* add_thermal(CLI::App& app, ThermalArguments& thermal) {
     return command;
 }
 
+std::optional<FaultClass> fault_class_called(std::string word) {
+    std::ranges::replace(word, '-', ' ');
+    const auto found = std::ranges::find(fault_class_names, word);
+    if (found == fault_class_names.end()) return std::nullopt;
+    return static_cast<FaultClass>(found - fault_class_names.begin());
+}
+
+void add_only(CLI::App& command, std::vector<FaultClass>& only) {
+    const std::string known = fmt::format("'{}'", fmt::join(fault_class_names, "', '"));
+    command
+        .add_option_function<std::vector<std::string>>(
+            "--only",
+            [&only](const std::vector<std::string>& words) {
+                for (const std::string& word : words)
+                    if (const auto found = fault_class_called(word)) only.push_back(*found);
+            },
+            fmt::format("Only faults that lead to this, several with commas: {}", known))
+        ->delimiter(',')
+        ->allow_extra_args(false)
+        ->check([known](const std::string& word) {
+            return fault_class_called(word) ? std::string{} : fmt::format("'{}' is none of {}", word, known);
+        })
+        ->type_name("CLASS");
+}
+
+CLI::App* add_faults(CLI::App& app, FaultsArguments& faults) {
+    CLI::App* command =
+        app.add_subcommand("faults", "What happens when one thing fails, for every single thing that can");
+    command->add_option("DESIGN", faults.design, "Design file (TOML)")->required()->type_name("FILE");
+    command->add_flag("--pairs", faults.pairs, "Two faults at once, one of them a latent one");
+    add_only(*command, faults.only);
+    command->add_flag("--all", faults.everything, "A line for every fault, also where many lead to the same");
+    command
+        ->add_option_function<std::string>(
+            "--format",
+            [&faults](const std::string& word) {
+                faults.format = word == "csv"        ? FaultFormat::csv
+                                : word == "json"     ? FaultFormat::json
+                                : word == "markdown" ? FaultFormat::markdown
+                                                     : FaultFormat::text;
+            },
+            "text, json, csv or markdown")
+        ->check(CLI::IsMember({"text", "json", "csv", "markdown"}))
+        ->type_name("FORMAT");
+    add_with(*command, faults.with);
+    add_folders(*command, faults.folders);
+    command->footer(
+        "Exit status: 0 no hazard, 1 a hazard or something that cannot be told, 2 an input could not be read.");
+    return command;
+}
+
 std::string footer() {
     return fmt::format("Exit status: 0 fit to power up, 1 not fit, 2 an input could not be read.\n{}", caution);
 }
@@ -143,27 +195,30 @@ Parsed parse_arguments(int count, const char* const* words) {
     app.footer(footer());
 
     CheckArguments check;
+    FaultsArguments faults;
     FitArguments fit;
     ExplainArguments explain;
     PartsArguments parts;
     ThermalArguments thermal;
     const CLI::App* check_command = add_check(app, check);
+    const CLI::App* faults_command = add_faults(app, faults);
+    const CLI::App* thermal_command = add_thermal(app, thermal);
     const CLI::App* fit_command = add_fit(app, fit);
     const CLI::App* explain_command = add_explain(app, explain);
-    const CLI::App* parts_command = add_parts(app, parts);
-    const CLI::App* thermal_command = add_thermal(app, thermal);
+    add_parts(app, parts);
 
     try {
         app.parse(count, words);
     } catch (const CLI::Success& asked) {
         std::string help = asked.get_name() == "CallForVersion" ? app.version() + "\n" : app.help();
-        for (const CLI::App* command : {check_command, fit_command, explain_command, parts_command, thermal_command})
+        for (const CLI::App* command : app.get_subcommands(nullptr))
             if (command->parsed()) help = command->help();
         return {.arguments = {}, .print = help, .is_mistake = false};
     } catch (const CLI::ParseError& mistake) {
         return {.arguments = {}, .print = mistake_text(app, mistake, count, words), .is_mistake = true};
     }
     if (check_command->parsed()) return {.arguments = check, .print = {}, .is_mistake = false};
+    if (faults_command->parsed()) return {.arguments = faults, .print = {}, .is_mistake = false};
     if (fit_command->parsed()) return {.arguments = fit, .print = {}, .is_mistake = false};
     if (explain_command->parsed()) return {.arguments = explain, .print = {}, .is_mistake = false};
     if (thermal_command->parsed()) return {.arguments = thermal, .print = {}, .is_mistake = false};

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "assess/fault_table.h"
 #include "thermal/heat_model.h"
 
 #include <optional>
@@ -47,9 +48,9 @@ enum class CurveFormat : unsigned char { text, csv, json };
 
 struct ThermalArguments {
     std::string design;
-    std::string situation = "normal"; // Situation::text
+    std::string situation = "normal";   // Situation::text
     std::optional<HeatExtreme> extreme; // empty: the one that shows more
-    std::string stuck; // a part that never opens, may be empty
+    std::string stuck;                  // a part that never opens, may be empty
     bool no_cutoff = false;
     std::string span; // "2h", may be empty
     CurveFormat format{};
@@ -57,7 +58,20 @@ struct ThermalArguments {
     Folders folders;
 };
 
-using Arguments = std::variant<CheckArguments, ExplainArguments, FitArguments, PartsArguments, ThermalArguments>;
+enum class FaultFormat : unsigned char { text, json, csv, markdown };
+
+struct FaultsArguments {
+    std::string design;
+    bool pairs = false;           // two faults at once, one of them latent
+    std::vector<FaultClass> only; // empty: all of them
+    bool everything = false;      // a line for every fault
+    FaultFormat format{};
+    std::string with; // a file of fitted numbers, may be empty
+    Folders folders;
+};
+
+using Arguments =
+    std::variant<CheckArguments, ExplainArguments, FaultsArguments, FitArguments, PartsArguments, ThermalArguments>;
 
 // The command line read, or the text to print and the exit status when there is nothing to run (help, version,
 // mistake).

@@ -1,11 +1,7 @@
 #include "assess/assess.h"
-#include "cli/commands.h"
-#include "cli/disk.h"
 #include "cli/exit_status.h"
-#include "cli/library.h"
+#include "cli/loaded_design.h"
 #include "cli/terminal.h"
-#include "design/overlay.h"
-#include "design/read_design.h"
 #include "report/errors.h"
 #include "report/json.h"
 #include "report/text.h"
@@ -33,35 +29,25 @@ CommandResult not_read(const Errors& errors, const Sources& sources, const Check
 }
 
 CommandResult check_one(const std::string& path, const CheckArguments& arguments) {
-    Sources sources;
-    const Loaded<SourceFile> file = read_file(sources, path);
-    if (!file) return not_read(file.errors, sources, arguments, path);
-    const Loaded<Library> library = load_library(sources, arguments.folders, path);
-    if (!library) return not_read(library.errors, sources, arguments, path);
-    Loaded<Design> design = read_design(*file.value, library.value->catalog);
-    if (!design) return not_read(design.errors, sources, arguments, path);
-    if (!arguments.with.empty()) {
-        const Loaded<SourceFile> fitted = read_file(sources, arguments.with);
-        if (!fitted) return not_read(fitted.errors, sources, arguments, path);
-        const Errors errors = apply_overlay(*design.value, *fitted.value);
-        if (!errors.empty()) return not_read(errors, sources, arguments, path);
-    }
+    const LoadedDesign loaded = load_design(path, arguments.with, arguments.folders);
+    const Sources& sources = loaded.sources;
+    const Library& library = loaded.library;
+    if (!loaded.errors.empty()) return not_read(loaded.errors, sources, arguments, path);
 
     const bool json = arguments.format == Format::json;
     const Detail detail = arguments.everything || json ? Detail::everything : Detail::failures;
-    const Assessment assessment =
-        assess(*design.value, library.value->rules, library.value->policy, library.value->handbook, detail);
+    const Assessment assessment = assess(loaded.design, library.rules, library.policy, library.handbook, detail);
     if (!assessment.errors.empty()) return not_read(assessment.errors, sources, arguments, path);
 
     CommandResult result;
     result.status = assessment.fitness == Fitness::fit ? exit_fit : exit_not_fit;
     if (json) {
-        result.output = json_report(*design.value, assessment, sources);
+        result.output = json_report(loaded.design, assessment, sources);
         return result;
     }
     const TextStyle style{.colour = wants_colour(), .everything = arguments.everything};
-    result.output = text_report(*design.value, assessment, library.value->rules, sources, style);
-    for (const std::string& note : library.value->notes) result.output += fmt::format("Note: {}.\n", note);
+    result.output = text_report(loaded.design, assessment, library.rules, sources, style);
+    for (const std::string& note : library.notes) result.output += fmt::format("Note: {}.\n", note);
     return result;
 }
 

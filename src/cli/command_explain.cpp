@@ -1,11 +1,8 @@
 #include "assess/assess.h"
-#include "cli/commands.h"
 #include "cli/disk.h"
 #include "cli/exit_status.h"
-#include "cli/library.h"
-#include "cli/terminal.h"
+#include "cli/loaded_design.h"
 #include "design/read_design.h"
-#include "report/errors.h"
 #include "report/worked_example.h"
 #include "rules/explain.h"
 #include "source/suggest.h"
@@ -18,11 +15,6 @@
 namespace trivet {
 
 namespace {
-
-CommandResult not_read(Errors errors, const Sources& sources) {
-    tidy(errors);
-    return {{}, text_of_errors(errors, sources, wants_colour()), exit_unreadable};
-}
 
 CommandResult unknown_topic(const Library& library, const std::string& topic) {
     std::vector<std::string_view> names{"facts", "policy", "tables"};

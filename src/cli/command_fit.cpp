@@ -1,12 +1,9 @@
 #include "assess/assess.h"
-#include "cli/commands.h"
 #include "cli/disk.h"
 #include "cli/exit_status.h"
-#include "cli/library.h"
+#include "cli/loaded_design.h"
 #include "cli/terminal.h"
 #include "design/overlay.h"
-#include "design/read_design.h"
-#include "report/errors.h"
 #include "thermal/design_fit.h"
 #include "units/format.h"
 
@@ -22,15 +19,6 @@ namespace {
 
 constexpr double misses_something = 0.5;     // autocorrelation
 constexpr double finest_worth_saying = 0.02; // K of residual: below that, likeness of neighbours means nothing
-
-CommandResult not_read(Errors errors, const Sources& sources) {
-    tidy(errors);
-    return {{}, text_of_errors(errors, sources, wants_colour()), exit_unreadable};
-}
-
-CommandResult refused(std::string sentence, int status) {
-    return {{}, fmt::format("trivet: {}\n", std::move(sentence)), status};
-}
 
 // Shows how far the search is when somebody watches and it takes longer than a moment.
 class Progress {
@@ -160,35 +148,32 @@ CommandResult answer(const Design& design, const FitArguments& arguments, const 
 } // namespace
 
 CommandResult fit(const FitArguments& arguments) {
-    Sources sources;
-    if (const std::string why = not_writable(sources, arguments); !why.empty()) return refused(why, exit_unreadable);
-    const Loaded<SourceFile> file = read_file(sources, arguments.design);
-    if (!file) return not_read(file.errors, sources);
-    const Loaded<Library> library = load_library(sources, arguments.folders, arguments.design);
-    if (!library) return not_read(library.errors, sources);
-    const Loaded<Design> design = read_design(*file.value, library.value->catalog);
-    if (!design) return not_read(design.errors, sources);
-    if (open_parameters(*design.value).empty())
+    Sources others;
+    if (const std::string why = not_writable(others, arguments); !why.empty()) return refused(why, exit_unreadable);
+    LoadedDesign loaded = load_design(arguments.design, {}, arguments.folders);
+    if (!loaded.errors.empty()) return not_read(loaded.errors, loaded.sources);
+    const Design& design = loaded.design;
+    const Library& library = loaded.library;
+    if (open_parameters(design).empty())
         return refused(
             "the design leaves nothing open; take the mass and capacity out of a [[body]], or conductance and "
             "area out of a [[heat_path]], and the log decides it",
             exit_unreadable);
-    const Assessment assessment =
-        assess(*design.value, library.value->rules, library.value->policy, library.value->handbook);
-    if (!assessment.errors.empty()) return not_read(assessment.errors, sources);
+    const Assessment assessment = assess(design, library.rules, library.policy, library.handbook);
+    if (!assessment.errors.empty()) return not_read(assessment.errors, loaded.sources);
     const HeatInputs& inputs = assessment.analysis->heat_inputs;
-    if (const auto missing = missing_for_fit(*design.value, inputs); !missing.empty())
+    if (const auto missing = missing_for_fit(design, inputs); !missing.empty())
         return refused(fmt::format("a fit also needs: {}", fmt::join(missing, "; ")), exit_unreadable);
-    const Loaded<SourceFile> text = read_file(sources, arguments.log);
-    if (!text) return not_read(text.errors, sources);
-    const Loaded<HeatLog> log = read_heat_log(*text.value, log_names(*design.value, inputs));
-    if (!log) return not_read(log.errors, sources);
+    const Loaded<SourceFile> text = read_file(loaded.sources, arguments.log);
+    if (!text) return not_read(text.errors, loaded.sources);
+    const Loaded<HeatLog> log = read_heat_log(*text.value, log_names(design, inputs));
+    if (!log) return not_read(log.errors, loaded.sources);
 
     Progress progress;
     const FitResult result =
-        fit_design(*design.value, inputs, *log.value, [&progress](int i, TemperatureDifference k) { progress(i, k); });
+        fit_design(design, inputs, *log.value, [&progress](int i, TemperatureDifference k) { progress(i, k); });
     progress.clear();
-    return answer(*design.value, arguments, *log.value, result);
+    return answer(design, arguments, *log.value, result);
 }
 
 } // namespace trivet

@@ -1,10 +1,7 @@
-#include "cli/commands.h"
 #include "cli/exit_status.h"
-#include "cli/library.h"
+#include "cli/loaded_design.h"
 #include "cli/part_page.h"
 #include "cli/part_search.h"
-#include "cli/terminal.h"
-#include "report/errors.h"
 #include "source/suggest.h"
 #include "units/format.h"
 
@@ -91,10 +88,7 @@ CommandResult parts(const PartsArguments& arguments) {
             by_category[part->value->category].push_back(
                 {&*part->value, std::move(*found), catalog.value->is_users_own(name)});
     }
-    if (!catalog.errors.empty()) {
-        tidy(catalog.errors);
-        return {{}, text_of_errors(catalog.errors, sources, wants_colour()), exit_unreadable};
-    }
+    if (!catalog.errors.empty()) return not_read(catalog.errors, sources);
     if (by_category.empty()) return not_found(*catalog.value, arguments.words, query);
     return {listing(by_category, query), {}, exit_fit};
 }

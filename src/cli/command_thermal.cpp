@@ -1,15 +1,10 @@
 #include "assess/assess.h"
-#include "cli/commands.h"
-#include "cli/disk.h"
 #include "cli/exit_status.h"
-#include "cli/library.h"
+#include "cli/loaded_design.h"
 #include "cli/terminal.h"
-#include "design/overlay.h"
-#include "design/read_design.h"
 #include "report/curve_csv.h"
 #include "report/curve_json.h"
 #include "report/curve_text.h"
-#include "report/errors.h"
 #include "source/suggest.h"
 #include "units/parse.h"
 
@@ -21,15 +16,6 @@
 namespace trivet {
 
 namespace {
-
-CommandResult not_read(Errors errors, const Sources& sources) {
-    tidy(errors);
-    return {{}, text_of_errors(errors, sources, wants_colour()), exit_unreadable};
-}
-
-CommandResult refused(const std::string& sentence, int status) {
-    return {{}, fmt::format("trivet: {}\n", sentence), status};
-}
 
 // Why no curve can be drawn, or nothing.
 std::string cannot_answer(const Design& design, const HeatInputs& inputs) {
@@ -125,35 +111,25 @@ std::string answer(const HeatCurve& curve, std::string_view title, CurveFormat f
 } // namespace
 
 CommandResult thermal(const ThermalArguments& arguments) {
-    Sources sources;
-    const Loaded<SourceFile> file = read_file(sources, arguments.design);
-    if (!file) return not_read(file.errors, sources);
-    const Loaded<Library> library = load_library(sources, arguments.folders, arguments.design);
-    if (!library) return not_read(library.errors, sources);
-    Loaded<Design> design = read_design(*file.value, library.value->catalog);
-    if (!design) return not_read(design.errors, sources);
-    if (!arguments.with.empty()) {
-        const Loaded<SourceFile> fitted = read_file(sources, arguments.with);
-        if (!fitted) return not_read(fitted.errors, sources);
-        const Errors errors = apply_overlay(*design.value, *fitted.value);
-        if (!errors.empty()) return not_read(errors, sources);
-    }
-    const Assessment assessment =
-        assess(*design.value, library.value->rules, library.value->policy, library.value->handbook);
-    if (!assessment.errors.empty()) return not_read(assessment.errors, sources);
+    const LoadedDesign loaded = load_design(arguments.design, arguments.with, arguments.folders);
+    if (!loaded.errors.empty()) return not_read(loaded.errors, loaded.sources);
+    const Design& design = loaded.design;
+    const Library& library = loaded.library;
+    const Assessment assessment = assess(design, library.rules, library.policy, library.handbook);
+    if (!assessment.errors.empty()) return not_read(assessment.errors, loaded.sources);
     if (assessment.fitness == Fitness::refused)
         return refused("this design is refused, so its heat is not followed either; trivet check says why",
                        exit_not_fit);
 
     const HeatInputs& inputs = assessment.analysis->heat_inputs;
-    if (const std::string why = cannot_answer(*design.value, inputs); !why.empty()) return refused(why, exit_not_fit);
+    if (const std::string why = cannot_answer(design, inputs); !why.empty()) return refused(why, exit_not_fit);
     CurveChoice choice;
-    if (const std::string why = choose(*design.value, inputs, arguments, choice); !why.empty())
+    if (const std::string why = choose(design, inputs, arguments, choice); !why.empty())
         return refused(why, exit_unreadable);
-    const std::string_view title = design.value->title.empty() ? arguments.design : design.value->title;
-    CommandResult result{answer(heat_curve(*design.value, inputs, choice), title, arguments.format), {}, exit_fit};
+    const std::string_view title = design.title.empty() ? arguments.design : design.title;
+    CommandResult result{answer(heat_curve(design, inputs, choice), title, arguments.format), {}, exit_fit};
     if (arguments.format == CurveFormat::text)
-        for (const std::string& note : library.value->notes) result.output += fmt::format("Note: {}.\n", note);
+        for (const std::string& note : library.notes) result.output += fmt::format("Note: {}.\n", note);
     return result;
 }
 

@@ -14,6 +14,7 @@ struct CommandResult {
 };
 
 CommandResult check(const CheckArguments& arguments);
+CommandResult faults(const FaultsArguments& arguments);
 CommandResult fit(const FitArguments& arguments);
 CommandResult explain(const ExplainArguments& arguments);
 CommandResult parts(const PartsArguments& arguments);

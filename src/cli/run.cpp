@@ -16,6 +16,7 @@ namespace {
 
 struct RunCommand {
     CommandResult operator()(const CheckArguments& arguments) const { return check(arguments); }
+    CommandResult operator()(const FaultsArguments& arguments) const { return faults(arguments); }
     CommandResult operator()(const FitArguments& arguments) const { return fit(arguments); }
     CommandResult operator()(const ExplainArguments& arguments) const { return explain(arguments); }
     CommandResult operator()(const PartsArguments& arguments) const { return parts(arguments); }

@@ -1,5 +1,7 @@
 #include "report/curve_csv.h"
 
+#include "report/csv_cell.h"
+
 #include <fmt/format.h>
 
 #include <cmath>
@@ -8,15 +10,6 @@
 namespace trivet {
 
 namespace {
-
-// A name as a cell: quoted where commas or quotes would end it.
-std::string cell(std::string_view name, std::string_view suffix) {
-    std::string text = fmt::format("{}{}", name, suffix);
-    if (text.find_first_of(",;\"\t") == std::string::npos) return text;
-    std::string quoted = "\"";
-    for (const char c : text) quoted += c == '"' ? std::string("\"\"") : std::string(1, c);
-    return quoted + "\"";
-}
 
 std::string one_line(std::string_view text) {
     std::string out(text);
@@ -36,8 +29,8 @@ std::string curve_csv(const HeatCurve& curve, std::string_view title) {
                                   curve.with_cutoffs ? "" : ", without cutoffs");
     out += "# Predicted by trivet thermal; temperatures in degrees Celsius; _on: share of time until the next row.\n";
     out += "time_s,ambient_C";
-    for (const CurveBody& body : curve.bodies) out += "," + cell(body.name, "_C");
-    for (const CurveHeater& heater : curve.heaters) out += "," + cell(heater.name, "_on");
+    for (const CurveBody& body : curve.bodies) out += "," + csv_cell(body.name + "_C");
+    for (const CurveHeater& heater : curve.heaters) out += "," + csv_cell(heater.name + "_on");
     out += "\n";
     auto to = std::back_inserter(out);
     const std::size_t bodies = curve.bodies.size();

@@ -1,0 +1,94 @@
+#include "report/fault_text.h"
+
+#include "report/fault_words.h"
+#include "report/wording.h"
+
+#include <fmt/format.h>
+#include <fmt/ranges.h>
+
+#include <algorithm>
+
+namespace trivet {
+
+namespace {
+
+struct Heading {
+    std::string_view title;
+    std::string_view says;
+    std::string_view shade;
+};
+constexpr std::array<Heading, fault_class_names.size()> headings{{
+    {"HAZARD", "too much heat, and nothing ends it in time", "\x1b[1;31m"},
+    {"CANNOT TELL", "a heater stays on, and how hot it gets is not described", "\x1b[1;31m"},
+    {"DAMAGE", "a part gets more than it bears", "\x1b[1;35m"},
+    {"LATENT", "nobody notices it until a second thing fails", "\x1b[1;33m"},
+    {"STOPS WORKING", "something no longer does its job, nothing gets too hot", "\x1b[1;36m"},
+    {"STAYS SAFE", "nothing gets worse, or it is ended in time", "\x1b[1;32m"},
+}};
+
+std::string heading(FaultClass outcome, std::size_t count, const FaultStyle& style) {
+    const Heading& of = headings.at(static_cast<std::size_t>(outcome));
+    const std::string title = style.colour ? fmt::format("{}{}\x1b[0m", of.shade, of.title) : std::string(of.title);
+    return fmt::format("{} ({}): {}\n", title, count, of.says);
+}
+
+// Faults with the same consequence, in the order of the first of each.
+struct Gathered {
+    std::string consequence;
+    std::vector<std::string> faults;
+};
+
+std::vector<Gathered> gather(const FaultTable& table, FaultClass outcome) {
+    std::vector<Gathered> groups;
+    for (const FaultRow& row : table.rows) {
+        if (row.outcome != outcome) continue;
+        std::string consequence = fault_consequence(row);
+        const auto same = std::ranges::find(groups, consequence, &Gathered::consequence);
+        if (same != groups.end())
+            same->faults.push_back(row.fault);
+        else
+            groups.push_back({std::move(consequence), {row.fault}});
+    }
+    return groups;
+}
+
+std::string compact(const FaultTable& table, FaultClass outcome, const FaultStyle& style) {
+    std::string out;
+    for (const Gathered& group : gather(table, outcome)) {
+        if (group.faults.size() == 1) {
+            out += paragraph("", fmt::format("{}: {}", group.faults.front(), group.consequence), 2, style.width);
+            continue;
+        }
+        out += paragraph("", group.consequence, 2, style.width);
+        out += paragraph("", fmt::format("{}", fmt::join(group.faults, table.pairs ? "; " : ", ")), 6, style.width);
+    }
+    return out;
+}
+
+std::string one_by_one(const FaultTable& table, FaultClass outcome, const FaultStyle& style) {
+    std::string out;
+    for (const FaultRow& row : table.rows)
+        if (row.outcome == outcome) out += paragraph("", fault_sentence(row), 2, style.width);
+    return out;
+}
+
+} // namespace
+
+bool FaultStyle::shows(FaultClass outcome) const {
+    return only.empty() || std::ranges::find(only, outcome) != only.end();
+}
+
+std::string fault_text(const FaultTable& table, std::string_view title, const FaultStyle& style) {
+    std::string out = paragraph("", fmt::format("{}: {}", title, fault_tally(table)), 0, style.width);
+    if (const std::string sound = sound_words(table); !sound.empty())
+        out += "\n" + paragraph("", sound, 0, style.width);
+    for (std::size_t i = 0; i < table.count.size(); ++i) {
+        const auto outcome = static_cast<FaultClass>(i);
+        if (table.count[i] == 0 || !style.shows(outcome)) continue;
+        out += "\n" + heading(outcome, table.count[i], style);
+        out += style.everything ? one_by_one(table, outcome, style) : compact(table, outcome, style);
+    }
+    return out + "\n" + paragraph("", caution, 0, style.width);
+}
+
+} // namespace trivet
