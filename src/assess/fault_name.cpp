@@ -26,7 +26,7 @@ std::string_view words(const Design& design, const FaultCase& fault) {
     case FaultMode::voltage_high:
         return "gives 20 % too much voltage";
     case FaultMode::input_open:
-        return "without its line";
+        return "gets no signal";
     case FaultMode::sensor_open:
         return "line broken";
     default:

@@ -50,7 +50,7 @@ bool is_guarded(const FaultOutcome& outcome) {
 }
 
 FaultClass class_of(const FaultOutcome& outcome, const FaultRow& row) {
-    if (row.unlimited || (row.heat && row.heat->passed)) return FaultClass::hazard;
+    if ((row.unlimited && row.in_the_way.empty()) || (row.heat && row.heat->passed)) return FaultClass::hazard;
     if (!row.missing.empty()) return is_guarded(outcome) ? FaultClass::cannot_tell : FaultClass::hazard;
     if (!row.exceeded.empty()) return FaultClass::damages;
     if (row.latent) return FaultClass::latent;
@@ -81,6 +81,7 @@ FaultRow FaultRows::row(const FaultCase& fault, const FaultOutcome& outcome) {
     FaultRow row;
     row.mode = fault_mode_names[static_cast<std::size_t>(fault.mode)];
     row.place = place_of(fault, design_);
+    if (fault.wire) row.wire = design_.wire(*fault.wire).name;
     row.assumed = fault.assumed;
     row.latent = fault.latent;
     write_stuck(outcome, row);
@@ -237,8 +238,10 @@ void FaultRows::write_excess(const FaultCase& fault, const FaultOutcome& outcome
 
 // What ends the current of an overloaded supply: its own limit, or a fuse before what was shorted.
 void FaultRows::write_overload(const FaultCase& fault, const FaultOutcome& outcome, FaultRow& row) const {
+    bool bridges = false; // a fuse
     for (const BranchChange& change : fault.changes) {
         if (change.change == Change::opened) continue;
+        bridges = bridges || branch(change.branch).kind == BranchKind::fuse;
         for (const BranchId id : analysis_.interrupters[change.branch.value])
             if (branch(id).kind == BranchKind::fuse && !is_gone(fault, id)) add(row.in_the_way, name_of(id));
     }
@@ -246,9 +249,11 @@ void FaultRows::write_overload(const FaultCase& fault, const FaultOutcome& outco
         add(row.overloaded, name_of(id));
         const Branch& of = branch(id);
         const auto& source = std::get<SourceElement>(design_.part(of.part).part->elements[of.element].body);
+        if (!source.is_battery) continue;
+        row.unlimited = true;
         const auto run = analysis_.unfused.find(id.value);
-        const bool fused = run != analysis_.unfused.end() && run->second.ends_in_fuses();
-        row.unlimited = row.unlimited || (source.is_battery && row.in_the_way.empty() && !fused);
+        if (row.in_the_way.empty() && !bridges && run != analysis_.unfused.end() && run->second.ends_in_fuses())
+            row.in_the_way.emplace_back("its fuse");
     }
     if (row.overloaded.empty()) row.in_the_way.clear();
 }

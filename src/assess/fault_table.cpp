@@ -3,8 +3,6 @@
 #include "assess/fault_name.h"
 #include "assess/fault_row.h"
 
-#include <fmt/format.h>
-
 #include <algorithm>
 #include <utility>
 
@@ -97,7 +95,8 @@ public:
                 ++table.no_worse;
                 continue;
             }
-            row.fault = fmt::format("{} while {}", alone[of[i].other].fault, alone[of[i].latent].fault);
+            row.fault = alone[of[i].other].fault;
+            row.with = alone[of[i].latent].fault;
             table.rows.push_back(std::move(row));
         }
         table.pairs = true;

@@ -41,6 +41,8 @@ struct FaultHeat {
 // One fault and what it leads to, as data; report/fault_words.h puts it into a sentence.
 struct FaultRow {
     std::string fault; // "heat_switch shorted"
+    std::string with;  // of a pair: the latent one, "over_temp never opens"
+    std::string wire;  // the name of the wire that is broken, empty: it is none
     std::string mode;  // one of fault_mode_names
     Place place;       // of the part, wire or control
     FaultClass outcome{};
@@ -67,8 +69,8 @@ struct FaultRow {
     std::vector<Excess> fuses;           // that carry more than they are made for
     std::vector<std::string> unfed;      // loads that get nothing
     std::vector<std::string> overloaded; // supplies asked for more than they give
+    bool unlimited = false;              // one of them is a battery, which limits nothing
     std::vector<std::string> in_the_way; // fuses that then may open
-    bool unlimited = false;              // the overloaded one is a battery, and there is no such fuse
     std::vector<std::string> starved;    // loads and converters whose line cannot deliver what they ask for
 };
 

@@ -18,6 +18,7 @@ std::string degrees(Temperature t) { return fmt::format("{:.1f}", in_celsius(t))
 std::string line(const FaultRow& row, const Sources& sources) {
     std::vector<std::string> cells{std::string(fault_class_names.at(static_cast<std::size_t>(row.outcome))),
                                    row.fault,
+                                   row.with,
                                    row.mode,
                                    row.place.line == 0 ? "" : std::string(sources.name(row.place.file)),
                                    row.place.line == 0 ? "" : fmt::format("{}", row.place.line),
@@ -43,7 +44,7 @@ std::string line(const FaultRow& row, const Sources& sources) {
 } // namespace
 
 std::string fault_csv(const FaultTable& table, const Sources& sources, const std::vector<FaultClass>& only) {
-    std::string out = "outcome,fault,mode,file,line,worst_assumed,stays_on,opens,opens_after_s,hottest,hottest_C,"
+    std::string out = "outcome,fault,with,mode,file,line,worst_assumed,stays_on,opens,opens_after_s,hottest,hottest_C,"
                       "too_hot,too_hot_C,limit_of,limit_C,no_current,consequence\n";
     const auto shown = [&](const FaultRow& row) {
         return only.empty() || std::ranges::find(only, row.outcome) != only.end();

@@ -51,6 +51,7 @@ Json row_json(const FaultRow& row, const Sources& sources) {
     Json out{{"outcome", fault_class_names.at(static_cast<std::size_t>(row.outcome))},
              {"fault", row.fault},
              {"consequence", fault_consequence(row)}};
+    if (!row.with.empty()) out["with"] = row.with;
     if (!row.mode.empty()) out["mode"] = row.mode;
     if (row.place.line != 0)
         out["place"] = {{"file", sources.name(row.place.file)}, {"line", row.place.line}, {"column", row.place.column}};

@@ -43,7 +43,7 @@ std::string fault_markdown(const FaultTable& table, std::string_view title, cons
                            table.count[i]);
         for (const FaultRow& row : table.rows)
             if (row.outcome == outcome)
-                out += fmt::format("| {} | {} |\n", plain(row.fault), plain(fault_consequence(row)));
+                out += fmt::format("| {} | {} |\n", plain(fault_title(row)), plain(fault_consequence(row)));
     }
     return out + fmt::format("\n{}\n", caution);
 }

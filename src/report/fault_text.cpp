@@ -34,8 +34,9 @@ std::string heading(FaultClass outcome, std::size_t count, const FaultStyle& sty
 
 // Faults with the same consequence, in the order of the first of each.
 struct Gathered {
+    std::string with;
     std::string consequence;
-    std::vector<std::string> faults;
+    std::vector<const FaultRow*> rows;
 };
 
 std::vector<Gathered> gather(const FaultTable& table, FaultClass outcome) {
@@ -43,24 +44,40 @@ std::vector<Gathered> gather(const FaultTable& table, FaultClass outcome) {
     for (const FaultRow& row : table.rows) {
         if (row.outcome != outcome) continue;
         std::string consequence = fault_consequence(row);
-        const auto same = std::ranges::find(groups, consequence, &Gathered::consequence);
+        const auto same = std::ranges::find_if(
+            groups, [&](const Gathered& group) { return group.with == row.with && group.consequence == consequence; });
         if (same != groups.end())
-            same->faults.push_back(row.fault);
+            same->rows.push_back(&row);
         else
-            groups.push_back({std::move(consequence), {row.fault}});
+            groups.push_back({row.with, std::move(consequence), {&row}});
     }
     return groups;
+}
+
+// "heat_switch shorted; probe detached; wires W8, W9 broken"
+std::string listed_faults(const std::vector<const FaultRow*>& rows) {
+    std::vector<std::string> items;
+    std::vector<std::string_view> wires;
+    for (const FaultRow* row : rows)
+        if (row->wire.empty())
+            items.push_back(row->fault);
+        else
+            wires.push_back(row->wire);
+    if (!wires.empty())
+        items.push_back(fmt::format("{} {} broken", wires.size() == 1 ? "wire" : "wires", fmt::join(wires, ", ")));
+    return fmt::format("{}", fmt::join(items, "; "));
 }
 
 std::string compact(const FaultTable& table, FaultClass outcome, const FaultStyle& style) {
     std::string out;
     for (const Gathered& group : gather(table, outcome)) {
-        if (group.faults.size() == 1) {
-            out += paragraph("", fmt::format("{}: {}", group.faults.front(), group.consequence), 2, style.width);
+        if (group.rows.size() == 1) {
+            out += paragraph("", fault_sentence(*group.rows.front()), 2, style.width);
             continue;
         }
-        out += paragraph("", group.consequence, 2, style.width);
-        out += paragraph("", fmt::format("{}", fmt::join(group.faults, table.pairs ? "; " : ", ")), 6, style.width);
+        const std::string with = group.with.empty() ? "" : fmt::format("while {}: ", group.with);
+        out += paragraph("", with + group.consequence, 2, style.width);
+        out += paragraph("", listed_faults(group.rows), 6, style.width);
     }
     return out;
 }

@@ -81,12 +81,14 @@ std::string fuse_words(const FaultRow::Excess& fuse) {
 }
 
 std::string overload_words(const FaultRow& row) {
-    if (row.unlimited)
-        return fmt::format("{} drives all the current it can, and no fuse ends it: wires burn",
-                           listed_names(row.overloaded));
+    const std::string all = verb(row.overloaded, "drives all the current it can", "drive all the current they can");
+    if (row.unlimited && row.in_the_way.empty()) return all + ", and no fuse ends it: wires burn";
+    const std::string fuses = verb(row.in_the_way, "blows", "blow");
+    if (row.unlimited) return fmt::format("{} until {}", all, fuses);
     const std::string asked = verb(row.overloaded, "has to give more than it can", "have to give more than they can");
-    if (row.in_the_way.empty()) return asked + " and shuts down";
-    return fmt::format("{}: it shuts down, or {} first", asked, verb(row.in_the_way, "blows", "blow"));
+    const std::string ends = row.overloaded.size() == 1 ? "shuts down" : "shut down";
+    return row.in_the_way.empty() ? fmt::format("{} and {}", asked, ends)
+                                  : fmt::format("{} and {}, unless {} first", asked, ends, fuses);
 }
 
 std::string stuck_words(const FaultRow& row) {
@@ -128,7 +130,8 @@ std::string fault_consequence(const FaultRow& row) {
     if (!row.stuck_on.empty() || !row.overdriven.empty()) parts.push_back(stuck_words(row));
     if (row.heat) parts.push_back(heat_words(row));
     if (!row.missing.empty()) parts.push_back(unknown_words(row));
-    if (!row.overloaded.empty() && (row.unlimited || row.outcome >= FaultClass::latent))
+    if (!row.overloaded.empty() && (row.outcome == FaultClass::hazard ? row.unlimited && row.in_the_way.empty()
+                                                                      : row.outcome >= FaultClass::latent))
         parts.push_back(overload_words(row));
     for (const FaultRow::Excess& excess : row.exceeded) parts.push_back(excess_words(excess));
     if (row.outcome >= FaultClass::latent) add_losses(row, parts);
@@ -141,7 +144,13 @@ std::string fault_consequence(const FaultRow& row) {
     return out;
 }
 
-std::string fault_sentence(const FaultRow& row) { return fmt::format("{}: {}", row.fault, fault_consequence(row)); }
+std::string fault_title(const FaultRow& row) {
+    return row.with.empty() ? row.fault : fmt::format("{} while {}", row.fault, row.with);
+}
+
+std::string fault_sentence(const FaultRow& row) {
+    return fmt::format("{}: {}", fault_title(row), fault_consequence(row));
+}
 
 std::string sound_words(const FaultTable& table) {
     std::string out;

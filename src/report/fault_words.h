@@ -6,8 +6,11 @@
 
 namespace trivet {
 
-// "heat_switch transistor shorted: mat stays on; over_temp opens after 14 min. The hottest is pad with 52.3 °C."
+// "heat_switch shorted: mat stays on; over_temp opens after 14 min; the hottest is pad with 52.3 °C."
 std::string fault_sentence(const FaultRow& row);
+
+// "heat_switch shorted", of a pair "heat_switch shorted while over_temp never opens".
+std::string fault_title(const FaultRow& row);
 
 // What follows the colon: one or more sentences that begin with a name or a small letter and end with a stop.
 std::string fault_consequence(const FaultRow& row);
