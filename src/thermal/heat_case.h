@@ -18,6 +18,9 @@ struct HeatCase {
 // Long enough for anything built at home to come to rest.
 inline constexpr Time days_enough{3.0 * 86400.0};
 
+// Stops a run when no body gets warmer any more: after that nothing can pass a limit.
+std::function<bool(Time, std::span<const double>)> until_nothing_rises();
+
 // The hottest each body gets while the controls work: warming up from the room's temperature, and settled.
 std::vector<Temperature> hottest_in_running(const HeatCase& heat, bool in_time, std::span<const Cycle> cycles);
 

@@ -46,13 +46,7 @@ Run follow(const ThermalNetwork& network, const HeatInputs& inputs, const HeatFa
     }
     setup.start = start;
     setup.until = days_enough;
-    std::vector<double> before;
-    setup.stop = [before](Time, std::span<const double> now) mutable {
-        bool rises = before.empty();
-        for (std::size_t i = 0; i < before.size(); ++i) rises = rises || now[i] > before[i] + 1e-3;
-        before.assign(now.begin(), now.end());
-        return !rises;
-    };
+    setup.stop = until_nothing_rises();
     return simulate(network, setup);
 }
 

@@ -83,17 +83,23 @@ std::vector<Temperature> peaks_from(const HeatCase& heat, const HeatInputs& inpu
     setup.cutoffs = trips_of(inputs);
     setup.start = std::move(start);
     setup.until = days_enough;
-    std::vector<double> before;
-    setup.stop = [before](Time, std::span<const double> now) mutable {
-        bool rises = before.empty();
-        for (std::size_t i = 0; i < before.size(); ++i) rises = rises || now[i] > before[i] + 1e-3;
-        before.assign(now.begin(), now.end());
-        return !rises;
-    };
+    setup.stop = until_nothing_rises();
     return simulate(heat.network, setup).highest;
 }
 
 } // namespace
+
+std::function<bool(Time, std::span<const double>)> until_nothing_rises() {
+    constexpr double noticeable = 1e-6; // K/s: a quarter of a kelvin in three days
+    return [before = std::vector<double>{}, then = Time{}](Time at, std::span<const double> now) mutable {
+        const double least = noticeable * (at - then).si;
+        bool rises = before.empty();
+        for (std::size_t i = 0; i < before.size(); ++i) rises = rises || now[i] > before[i] + least;
+        before.assign(now.begin(), now.end());
+        then = at;
+        return !rises;
+    };
+}
 
 std::optional<std::vector<Temperature>> stuck_temperatures(const HeatCase& heat) {
     const std::vector<double> on(heat.network.sources.size(), 1.0);

@@ -74,14 +74,7 @@ public:
     Run open_at(Temperature trip, std::optional<Temperature> closes = {}, std::size_t switchings = 1000) const {
         RunSetup setup = setup_with({.feels = feeler(), .opens = trip, .closes = closes});
         setup.most_switchings = switchings;
-        std::vector<double> before;
-        if (!closes)
-            setup.stop = [before](Time, std::span<const double> now) mutable {
-                bool rises = before.empty();
-                for (std::size_t i = 0; i < before.size(); ++i) rises = rises || now[i] > before[i] + 1e-3;
-                before.assign(now.begin(), now.end());
-                return !rises;
-            };
+        if (!closes) setup.stop = until_nothing_rises();
         return simulate(heat_.network, setup);
     }
 

@@ -168,6 +168,18 @@ TEST(HeatStudy, TheRoomOfMostOperationsLiesBetween) {
     EXPECT_NEAR(study(plate).controls[0].operations_per_hour, 3600.0 / (2.0 * half), 0.05);
 }
 
+// A tonne of water behind the plate hardly moves in the first steps of a run; it still gets there in the end.
+TEST(HeatStudy, SlowBodiesAreFollowedToTheEnd) {
+    Plate plate;
+    plate.capacity_low = plate.capacity_high = 4.186e6;
+    plate.trip_low = plate.trip_high = 71.5;
+    plate.limit = 72.0;
+    const CutoffHeat cutoff = study(plate).cutoffs[0];
+    const double tau = plate.capacity_low / plate.loss_low;
+    ASSERT_TRUE(cutoff.operating_time.has_value());
+    EXPECT_NEAR(cutoff.operating_time->si, tau * std::log(110.0 / (180.0 - 71.5)), 1.0);
+}
+
 TEST(HeatStudy, ACoverKeepsAQuarterOfTheLoss) {
     Plate plate;
     Design design = design_of(plate);
