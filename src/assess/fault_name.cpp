@@ -11,6 +11,12 @@ template <class T> bool is_a(const Design& design, const FaultCase& fault) {
     return std::holds_alternative<T>(design.part(fault.part).part->elements[*fault.element].body);
 }
 
+bool is_main(const ElementBody& body) {
+    return std::holds_alternative<ContactElement>(body) || std::holds_alternative<TransistorElement>(body) ||
+           std::holds_alternative<CutoffElement>(body) || std::holds_alternative<FuseElement>(body) ||
+           std::holds_alternative<HeaterElement>(body);
+}
+
 std::string_view words(const Design& design, const FaultCase& fault) {
     const bool is_cutoff = is_a<CutoffElement>(design, fault);
     switch (fault.mode) {
@@ -38,8 +44,12 @@ std::string_view words(const Design& design, const FaultCase& fault) {
 
 FaultNames::FaultNames(const Design& design, const std::vector<FaultCase>& cases)
     : design_(design) {
-    for (const FaultCase& fault : cases)
-        if (fault.element && !fault.terminal) elements_[fault.part.value].insert(*fault.element);
+    for (const FaultCase& fault : cases) {
+        if (!fault.element || fault.terminal) continue;
+        elements_[fault.part.value].insert(*fault.element);
+        if (is_main(design.part(fault.part).part->elements[*fault.element].body))
+            main_[fault.part.value].insert(*fault.element);
+    }
 }
 
 std::string FaultNames::thing(const FaultCase& fault) const {
@@ -48,6 +58,8 @@ std::string FaultNames::thing(const FaultCase& fault) const {
     if (fault.terminal) return design_.terminal_name(*fault.terminal);
     const PartUse& use = design_.part(fault.part);
     if (!fault.element || elements_.at(fault.part.value).size() == 1) return use.name;
+    const auto bought_for = main_.find(fault.part.value);
+    if (bought_for != main_.end() && bought_for->second == std::set{*fault.element}) return use.name;
     const std::string& element = use.part->elements[*fault.element].name;
     return element == use.name ? element : fmt::format("{} {}", use.name, element);
 }

@@ -22,6 +22,7 @@ private:
 
     const Design& design_;
     std::map<std::uint32_t, std::set<std::uint16_t>> elements_; // by part: those that can fail
+    std::map<std::uint32_t, std::set<std::uint16_t>> main_;     // by part: what it is bought for
 };
 
 } // namespace trivet

@@ -224,6 +224,7 @@ void FaultRows::write_excess(const FaultCase& fault, const FaultOutcome& outcome
     for (const Exceeded& exceeded : outcome.exceeded) {
         const Rating& rating = exceeded.rating;
         if (!rating.pin && is_gone(fault, rating.branch)) continue;
+        if (!rating.pin && branch(rating.branch).kind == BranchKind::wire) continue; // see write_overload
         const Dimension dimension = dimension_of(rating.excess);
         const bool is_heater = !rating.pin && branch(rating.branch).kind == BranchKind::heater;
         if (is_heater && exceeded.value < heater_bears * rating.limit) continue;
@@ -236,6 +237,24 @@ void FaultRows::write_excess(const FaultCase& fault, const FaultOutcome& outcome
     }
 }
 
+bool FaultRows::is_battery(BranchId id) const {
+    const Branch& of = branch(id);
+    if (of.kind != BranchKind::source) return false;
+    return std::get<SourceElement>(design_.part(of.part).part->elements[of.element].body).is_battery;
+}
+
+// Sources that cannot give what they are asked for, and batteries that can, but no wire bears it.
+std::vector<BranchId> FaultRows::overloaded_by(const FaultOutcome& outcome) const {
+    std::vector<BranchId> sources = outcome.overloaded;
+    for (const Exceeded& exceeded : outcome.exceeded) {
+        if (exceeded.rating.pin || branch(exceeded.rating.branch).kind != BranchKind::wire) continue;
+        const IslandId island = analysis_.circuit.island_of_node[exceeded.rating.from.value];
+        for (const BranchId id : analysis_.circuit.branches_of_island[island.value])
+            if (is_battery(id) && std::ranges::find(sources, id) == sources.end()) sources.push_back(id);
+    }
+    return sources;
+}
+
 // What ends the current of an overloaded supply: its own limit, or a fuse before what was shorted.
 void FaultRows::write_overload(const FaultCase& fault, const FaultOutcome& outcome, FaultRow& row) const {
     bool bridges = false; // a fuse
@@ -245,11 +264,9 @@ void FaultRows::write_overload(const FaultCase& fault, const FaultOutcome& outco
         for (const BranchId id : analysis_.interrupters[change.branch.value])
             if (branch(id).kind == BranchKind::fuse && !is_gone(fault, id)) add(row.in_the_way, name_of(id));
     }
-    for (const BranchId id : outcome.overloaded) {
+    for (const BranchId id : overloaded_by(outcome)) {
         add(row.overloaded, name_of(id));
-        const Branch& of = branch(id);
-        const auto& source = std::get<SourceElement>(design_.part(of.part).part->elements[of.element].body);
-        if (!source.is_battery) continue;
+        if (!is_battery(id)) continue;
         row.unlimited = true;
         const auto run = analysis_.unfused.find(id.value);
         if (row.in_the_way.empty() && !bridges && run != analysis_.unfused.end() && run->second.ends_in_fuses())

@@ -21,6 +21,8 @@ private:
     void write_heat(const FaultCase& fault, const FaultOutcome& outcome, FaultRow& row);
     void write_excess(const FaultCase& fault, const FaultOutcome& outcome, FaultRow& row) const;
     void write_overload(const FaultCase& fault, const FaultOutcome& outcome, FaultRow& row) const;
+    std::vector<BranchId> overloaded_by(const FaultOutcome& outcome) const;
+    bool is_battery(BranchId id) const;
     void add_stuck(const StuckOn& stuck, HeatFault& heat, FaultRow& row) const;
     void add_overdriven(const FaultCase& fault, HeatFault& heat, FaultRow& row) const;
     void add_all_cutoffs(const FaultCase& fault, HeatFault& heat) const;

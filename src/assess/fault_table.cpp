@@ -20,6 +20,8 @@ FaultCase together(const FaultCase& latent, const FaultCase& other) {
     return both;
 }
 
+constexpr double most_of_any_wire = 100.0; // A, common practice, no source: 16 mm², the thickest in such a build
+
 struct Pair {
     std::size_t latent = 0;
     std::size_t other = 0;
@@ -105,7 +107,8 @@ public:
 
 private:
     FaultStudy study_of(const std::vector<FaultCase>& cases) const {
-        return study_faults(analysis_.circuit, analysis_.nets, design_, analysis_.actuations, analysis_.off, cases);
+        return study_faults(analysis_.circuit, analysis_.nets, design_, analysis_.actuations, analysis_.off, cases,
+                            [](WireId) { return most_of_any_wire; });
     }
 
     const Design& design_;

@@ -28,8 +28,9 @@ constexpr std::array<Heading, fault_class_names.size()> headings{{
 
 std::string heading(FaultClass outcome, std::size_t count, const FaultStyle& style) {
     const Heading& of = headings.at(static_cast<std::size_t>(outcome));
-    const std::string title = style.colour ? fmt::format("{}{}\x1b[0m", of.shade, of.title) : std::string(of.title);
-    return fmt::format("{} ({}): {}\n", title, count, of.says);
+    const std::string lines = paragraph("", fmt::format("{} ({}): {}", of.title, count, of.says), 0, style.width);
+    if (!style.colour) return lines;
+    return fmt::format("{}{}\x1b[0m{}", of.shade, of.title, lines.substr(of.title.size()));
 }
 
 // Faults with the same consequence, in the order of the first of each.
@@ -54,7 +55,7 @@ std::vector<Gathered> gather(const FaultTable& table, FaultClass outcome) {
     return groups;
 }
 
-// "heat_switch shorted; probe detached; wires W8, W9 broken"
+// "heat_switch shorted; probe detached; one of the wires W8, W9 broken"
 std::string listed_faults(const std::vector<const FaultRow*>& rows) {
     std::vector<std::string> items;
     std::vector<std::string_view> wires;
@@ -64,7 +65,8 @@ std::string listed_faults(const std::vector<const FaultRow*>& rows) {
         else
             wires.push_back(row->wire);
     if (!wires.empty())
-        items.push_back(fmt::format("{} {} broken", wires.size() == 1 ? "wire" : "wires", fmt::join(wires, ", ")));
+        items.push_back(
+            fmt::format("{} {} broken", wires.size() == 1 ? "wire" : "one of the wires", fmt::join(wires, ", ")));
     return fmt::format("{}", fmt::join(items, "; "));
 }
 

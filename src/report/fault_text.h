@@ -11,9 +11,9 @@ namespace trivet {
 
 struct FaultStyle {
     bool colour = false;
-    bool everything = false;      // a line for every fault
-    std::size_t width = 100;      // 60 to 120 columns
-    std::vector<FaultClass> only; // empty: all
+    bool everything = false;           // a line for every fault
+    std::size_t width = 100;           // 60 to 120 columns
+    std::vector<FaultClass> only = {}; // empty: all
     bool shows(FaultClass outcome) const;
 };
 

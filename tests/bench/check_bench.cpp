@@ -1,4 +1,5 @@
 #include "assess/assess.h"
+#include "assess/fault_table.h"
 #include "assess/gather.h"
 #include "bench/many_builds.h"
 #include "cli/library.h"
@@ -23,8 +24,8 @@ struct Case {
     Library library;
     Design design;
 
-    explicit Case(std::size_t wires)
-        : text(many_builds(wires)) {
+    explicit Case(std::string design_text)
+        : text(std::move(design_text)) {
         auto loaded = load_library(sources, {}, {});
         if (!loaded) throw std::runtime_error("the library does not load");
         library = std::move(*loaded.value);
@@ -37,7 +38,7 @@ struct Case {
 const Case& of_size(std::size_t wires) {
     static std::map<std::size_t, Case> cases;
     const auto found = cases.find(wires);
-    return found != cases.end() ? found->second : cases.emplace(wires, wires).first->second;
+    return found != cases.end() ? found->second : cases.emplace(wires, many_builds(wires)).first->second;
 }
 
 void library_loading(benchmark::State& state) {
@@ -78,12 +79,25 @@ void analyse_and_solve(benchmark::State& state) {
 void judge_by_rules(benchmark::State& state) {
     const Case& sized = of_size(static_cast<std::size_t>(state.range(0)));
     const Analysis analysis = analyse(sized.design, sized.library.policy, sized.library.handbook);
+    const FaultTable faults = fault_table(sized.design, analysis);
     for (auto _ : state) {
-        const FactTable facts = gather_facts(sized.design, analysis, sized.library.handbook);
+        const FactTable facts = gather_facts(sized.design, analysis, faults, sized.library.handbook);
         auto findings = evaluate_rules(sized.library.rules, facts, sized.library.policy, sized.library.handbook, false,
                                        EvidenceDepth::unless_passing);
         benchmark::DoNotOptimize(findings);
     }
+}
+
+// Every single fault with its heat: 840 wires are 504 parts.
+void all_single_faults(benchmark::State& state) {
+    const Case sized(many_warm_builds(static_cast<std::size_t>(state.range(0))));
+    const Analysis analysis = analyse(sized.design, sized.library.policy, sized.library.handbook);
+    std::size_t rows = 0;
+    for (auto _ : state) {
+        const FaultTable table = fault_table(sized.design, analysis);
+        rows = table.rows.size();
+    }
+    state.counters["faults"] = static_cast<double>(rows);
 }
 
 void whole_check(benchmark::State& state) {
@@ -104,6 +118,7 @@ BENCHMARK(toml_parse)->TRIVET_SIZES;
 BENCHMARK(read_the_design)->TRIVET_SIZES;
 BENCHMARK(analyse_and_solve)->TRIVET_SIZES;
 BENCHMARK(judge_by_rules)->TRIVET_SIZES;
+BENCHMARK(all_single_faults)->Arg(20)->Arg(840)->Unit(benchmark::kMillisecond);
 BENCHMARK(whole_check)->TRIVET_SIZES->Complexity(benchmark::oN);
 
 } // namespace

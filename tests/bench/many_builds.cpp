@@ -47,7 +47,30 @@ std::string numbered(std::string_view terminal, std::size_t copy) {
     return fmt::format("{}{}{}", terminal.substr(0, dot), copy, terminal.substr(dot));
 }
 
+std::string heat_of(std::size_t copy) {
+    return fmt::format("[[control]]\nname = \"hold {0}\"\nsenses = \"probe{0}\"\ndrives = \"gate{0}\"\n"
+                       "setpoint = \"50 °C\"\nband = \"1 K\"\n"
+                       "[[body]]\nname = \"metal{0}\"\nheated_by = \"plate{0}\"\ncapacity = \"{1} J/K\"\n"
+                       "[[body]]\nname = \"tray{0}\"\ncapacity = \"800 J/K\"\nlimit = \"90 °C\"\n"
+                       "[[heat_path]]\nfrom = \"metal{0}\"\nto = \"tray{0}\"\nconductance = \"1..1.5 W/K\"\n"
+                       "[[heat_path]]\nfrom = \"tray{0}\"\nto = \"ambient\"\nconductance = \"0.6 W/K\"\n",
+                       copy, 300 + copy);
+}
+
 } // namespace
+
+std::string many_warm_builds(std::size_t count) {
+    std::string text = many_builds(count);
+    const std::size_t copies = (count + wires.size() - 1) / wires.size();
+    for (std::size_t copy = 0; copy < copies; ++copy) {
+        for (const std::string_view part : {"cutoff", "probe"}) {
+            const std::string head = fmt::format("[part.{}{}]\n", part, copy);
+            text.insert(text.find(head) + head.size(), fmt::format("mounted_on = \"plate{}\"\n", copy));
+        }
+        text += heat_of(copy);
+    }
+    return text;
+}
 
 std::string many_builds(std::size_t count) {
     std::string text = "trivet = 1\n[build]\ntitle = \"Many builds\"\nambient = \"10..35 °C\"\n";

@@ -9,4 +9,7 @@ namespace trivet::bench {
 // converter, board, fan, sensor) as it takes, each with its own supply.
 std::string many_builds(std::size_t wires);
 
+// The same with bodies, heat paths and a control for each copy.
+std::string many_warm_builds(std::size_t wires);
+
 } // namespace trivet::bench
