@@ -9,9 +9,15 @@ namespace trivet {
 
 namespace {
 
-void add(std::vector<std::string>& names, const std::string& name) {
-    if (std::ranges::find(names, name) == names.end()) names.push_back(name);
+template <class T> bool contains(const std::vector<T>& list, const T& item) {
+    return std::ranges::find(list, item) != list.end();
 }
+
+template <class T> void add_once(std::vector<T>& list, const T& item) {
+    if (!contains(list, item)) list.push_back(item);
+}
+
+void add(std::vector<std::string>& names, const std::string& name) { add_once(names, name); }
 
 Place place_of(const FaultCase& fault, const Design& design) {
     if (fault.wire) return design.wire(*fault.wire).place;
@@ -35,6 +41,10 @@ Dimension dimension_of(Excess kind) {
 
 // IEC 60335-1 cl. 19.3: heating appliances bear 1.24 times their rated power, so 1.11 times the voltage (from memory).
 constexpr double heater_bears = 1.11;
+
+bool touches(const FaultCase& fault, std::uint32_t branch) {
+    return std::ranges::any_of(fault.changes, [&](const BranchChange& c) { return c.branch.value == branch; });
+}
 
 // Already broken or bridged by the fault itself, so that its rating no longer matters.
 bool is_gone(const FaultCase& fault, BranchId id) {
@@ -67,8 +77,9 @@ FaultRows::FaultRows(const Design& design, const Analysis& analysis, const Fault
     , heat_(design, analysis.heat_inputs, analysis.heat) {
     const HeatInputs& inputs = analysis.heat_inputs;
     for (std::uint32_t i = 0; i < inputs.parts.size(); ++i) source_.emplace(inputs.parts[i].part.value, i);
+    for (std::uint32_t i = 0; i < inputs.cutoffs.size(); ++i) cutoff_.emplace(inputs.cutoffs[i].branch, i);
     for (const PartHeat& part : inputs.parts)
-        for (const std::uint32_t i : part.cutoffs) cutoff_.emplace(inputs.cutoffs[i].branch, i);
+        for (const std::uint32_t i : part.cutoffs) add_once(independent_, i);
     if (!analysis.heat.described) add(missing_, "a [[body]] for all that gets warm");
     for (const auto* list : {&analysis.heat.missing_steady, &analysis.heat.missing_in_time})
         for (const std::string& item : *list) add(missing_, item);
@@ -161,13 +172,13 @@ void FaultRows::add_stuck(const StuckOn& stuck, HeatFault& heat, FaultRow& row) 
     }
     const double usual = analysis_.heat_inputs.parts[*source].power.hi.si;
     const double share = std::isnan(stuck.highest_power) || usual <= 0.0 ? 1.0 : stuck.highest_power / usual;
-    const bool known = std::ranges::find(heat.stuck, *source, &HeatFault::Stuck::source) != heat.stuck.end();
-    if (!known) heat.stuck.push_back({*source, std::max(1.0, share)});
-    for (const BranchId cutoff : stuck.cutoffs) {
-        const auto found = cutoff_.find(cutoff.value);
-        if (found != cutoff_.end() && std::ranges::find(heat.cutoffs, found->second) == heat.cutoffs.end())
-            heat.cutoffs.push_back(found->second);
-    }
+    HeatFault::Stuck on{*source, std::max(1.0, share), working_cutoffs(stuck, {})};
+    for (const std::uint32_t cutoff : on.cutoffs) add_once(heat.cutoffs, cutoff);
+    const auto known = std::ranges::find(heat.stuck, *source, &HeatFault::Stuck::source);
+    if (known == heat.stuck.end())
+        heat.stuck.push_back(std::move(on));
+    else // another zone of the same heater: what ends both ends it
+        std::erase_if(known->cutoffs, [&](std::uint32_t cutoff) { return !contains(on.cutoffs, cutoff); });
     if (stuck.cutoffs.empty() && stuck.all_cutoffs_end_it)
         add(row.missing, fmt::format("one cutoff that alone ends the heat of {}", name));
 }
@@ -186,7 +197,7 @@ void FaultRows::add_overdriven(const FaultCase& fault, HeatFault& heat, FaultRow
             const auto source = source_of(on.heater);
             if ((!itself && !fed) || !source) continue;
             const double share = itself ? 1.0 / change.factor : change.factor * change.factor;
-            heat.stuck.push_back({*source, share});
+            heat.stuck.push_back({*source, share, working_cutoffs(on, fault)});
             add(row.overdriven, name_of(on.heater));
             row.overdrive = std::max(row.overdrive, share);
         }
@@ -194,11 +205,17 @@ void FaultRows::add_overdriven(const FaultCase& fault, HeatFault& heat, FaultRow
 }
 
 void FaultRows::add_all_cutoffs(const FaultCase& fault, HeatFault& heat) const {
-    for (const auto& [id, index] : cutoff_) {
-        const bool touched =
-            std::ranges::any_of(fault.changes, [&](const BranchChange& change) { return change.branch.value == id; });
-        if (!touched) heat.cutoffs.push_back(index);
+    for (const std::uint32_t index : independent_)
+        if (!touches(fault, analysis_.heat_inputs.cutoffs[index].branch)) add_once(heat.cutoffs, index);
+}
+
+std::vector<std::uint32_t> FaultRows::working_cutoffs(const StuckOn& stuck, const FaultCase& fault) const {
+    std::vector<std::uint32_t> working;
+    for (const BranchId id : stuck.cutoffs) {
+        const auto found = cutoff_.find(id.value);
+        if (found != cutoff_.end() && !touches(fault, id.value)) add_once(working, found->second);
     }
+    return working;
 }
 
 FaultHeat FaultRows::in_words(const HeatOutcome& played) const {
@@ -250,7 +267,7 @@ std::vector<BranchId> FaultRows::overloaded_by(const FaultOutcome& outcome) cons
         if (exceeded.rating.pin || branch(exceeded.rating.branch).kind != BranchKind::wire) continue;
         const IslandId island = analysis_.circuit.island_of_node[exceeded.rating.from.value];
         for (const BranchId id : analysis_.circuit.branches_of_island[island.value])
-            if (is_battery(id) && std::ranges::find(sources, id) == sources.end()) sources.push_back(id);
+            if (is_battery(id)) add_once(sources, id);
     }
     return sources;
 }

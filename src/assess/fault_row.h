@@ -26,6 +26,7 @@ private:
     void add_stuck(const StuckOn& stuck, HeatFault& heat, FaultRow& row) const;
     void add_overdriven(const FaultCase& fault, HeatFault& heat, FaultRow& row) const;
     void add_all_cutoffs(const FaultCase& fault, HeatFault& heat) const;
+    std::vector<std::uint32_t> working_cutoffs(const StuckOn& stuck, const FaultCase& fault) const;
     std::optional<std::uint32_t> source_of(BranchId heater) const;
     FaultHeat in_words(const HeatOutcome& played) const;
     FaultHeat::Passed in_words(const HeatLimit& limit, Temperature reached) const;
@@ -39,7 +40,8 @@ private:
     HeatOutcome without_;                           // any fault
     std::vector<std::string> missing_;              // of the whole thermal description
     std::map<std::uint32_t, std::uint32_t> source_; // by part: index into HeatInputs::parts
-    std::map<std::uint32_t, std::uint32_t> cutoff_; // by branch: those that end some heat, into HeatInputs::cutoffs
+    std::map<std::uint32_t, std::uint32_t> cutoff_; // by branch: index into HeatInputs::cutoffs
+    std::vector<std::uint32_t> independent_;        // of them: those that end some heat whatever else fails
 };
 
 } // namespace trivet

@@ -1,5 +1,6 @@
 #include "assess/fault_table.h"
 
+#include "assess/divider_faults.h"
 #include "assess/fault_name.h"
 #include "assess/fault_row.h"
 
@@ -47,7 +48,10 @@ bool is_idle(const FaultCase& fault, const Circuit& circuit, const std::vector<s
     });
 }
 
-std::vector<FaultCase> cases_that_matter(const Circuit& circuit, std::vector<FaultCase> cases) {
+std::vector<FaultCase> cases_that_matter(const Design& design, const Analysis& analysis) {
+    const Circuit& circuit = analysis.circuit;
+    std::vector<FaultCase> cases = fault_cases(circuit, analysis.nets, design, analysis.actuations, analysis.off);
+    follow_dividers(design, analysis, cases);
     std::vector<std::uint32_t> degree(circuit.node_count);
     for (const Branch& branch : circuit.branches) {
         ++degree[branch.from.value];
@@ -66,8 +70,7 @@ public:
     Table(const Design& design, const Analysis& analysis)
         : design_(design)
         , analysis_(analysis)
-        , single_(cases_that_matter(analysis.circuit, fault_cases(analysis.circuit, analysis.nets, design,
-                                                                  analysis.actuations, analysis.off)))
+        , single_(cases_that_matter(design, analysis))
         , names_(design, single_) {}
 
     FaultTable singles() {

@@ -105,6 +105,12 @@ std::string_view unnoticed_words(const FaultRow& row) {
                    : "it would not end too much heat, and nothing shows that: found only by the test in the checklist";
 }
 
+std::string_view harmless_words(const FaultRow& row) {
+    const bool is_half = row.mode == fault_mode_names[static_cast<std::size_t>(FaultMode::half_shorted)];
+    return is_half ? "it takes twice its power while it is on, and is turned off as before"
+                   : "nothing gets worse by it";
+}
+
 // What no longer works; of no interest beside heat or damage.
 void add_losses(const FaultRow& row, std::vector<std::string>& parts) {
     for (const FaultRow::Excess& fuse : row.fuses) parts.push_back(fuse_words(fuse));
@@ -136,7 +142,7 @@ std::string fault_consequence(const FaultRow& row) {
     for (const FaultRow::Excess& excess : row.exceeded) parts.push_back(excess_words(excess));
     if (row.outcome >= FaultClass::latent) add_losses(row, parts);
     if (row.outcome == FaultClass::latent) parts.emplace_back(unnoticed_words(row));
-    if (parts.empty()) parts.emplace_back("nothing else changes");
+    if (parts.empty()) parts.emplace_back(harmless_words(row));
     std::string out = fmt::format("{}.", fmt::join(parts, "; "));
     if (const std::string hand = by_hand(row); !hand.empty()) out += fmt::format(" {}.", hand);
     if (row.assumed) out += " Worst assumed: what the switch does then is not stated.";

@@ -20,9 +20,10 @@ ThermalNetwork faulted(const HeatInputs& inputs, const HeatFault& fault, const H
     for (std::uint32_t i = 0; i < network.sources.size(); ++i) {
         HeatSource& source = network.sources[i];
         const auto stuck = std::ranges::find(fault.stuck, i, &HeatFault::Stuck::source);
-        if (stuck != fault.stuck.end())
+        if (stuck != fault.stuck.end()) {
             source.power = stuck->share * source.power;
-        else if (source.control && inputs.controls[*source.control].missing.empty())
+            source.cutoffs = stuck->cutoffs;
+        } else if (source.control && inputs.controls[*source.control].missing.empty())
             source.power = sound.mean.duty[*source.control] * source.power;
         source.control.reset();
         std::erase_if(source.cutoffs, [&](std::uint32_t cutoff) {

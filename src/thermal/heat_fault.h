@@ -9,12 +9,13 @@ namespace trivet {
 // What a fault does to the heat of a design.
 struct HeatFault {
     struct Stuck {
-        std::uint32_t source = 0; // index into HeatInputs::parts: stays on whatever its control says
-        double share = 1.0;       // of its highest power
+        std::uint32_t source = 0;           // index into HeatInputs::parts: stays on whatever its control says
+        double share = 1.0;                 // of its highest power
+        std::vector<std::uint32_t> cutoffs; // that still end it: index into HeatInputs::cutoffs
         bool operator==(const Stuck&) const = default;
     };
     std::vector<Stuck> stuck;
-    std::vector<std::uint32_t> cutoffs; // those that still work: index into HeatInputs::cutoffs
+    std::vector<std::uint32_t> cutoffs; // all that still work: index into HeatInputs::cutoffs
     std::optional<PartId> stopped_fan;
     bool operator==(const HeatFault&) const = default;
 };

@@ -156,6 +156,15 @@ TEST(FaultTable, WhatNoLongerHeatsStopsWorking) {
     EXPECT_EQ(row_of(table, "wire W6 broken").wire, "W6");
 }
 
+// Voltage divider rule: 10 kohm from 3.3 V or 5 V to the pin, the NTC from the pin to ground. High reads cold and
+// heats.
+TEST(FaultTable, ADividerMisleadsTheControl) {
+    const FaultTable table = table_of(Plate().with_heat().build);
+    EXPECT_EQ(row_of(table, "divider shorted").stuck_on, Names{"plate"});
+    for (const auto* fault : {"divider broken inside", "wire W11 broken", "wire W12 broken"})
+        EXPECT_EQ(row_of(table, fault).unfed, Names{"plate"}) << fault;
+}
+
 TEST(FaultTable, PairsAreListedWhereTheyAreWorseThanEachAlone) {
     const FaultTable table = table_of(Plate().with_heat().build, true);
     ASSERT_FALSE(table.rows.empty());

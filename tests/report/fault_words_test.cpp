@@ -109,7 +109,7 @@ TEST(FaultWords, SayWhatNoLongerWorks) {
     EXPECT_EQ(fault_consequence(of), "mat gets no current any more.");
     of.unfed = {"a", "b", "c", "d", "e", "f"};
     EXPECT_EQ(fault_consequence(of), "a, b, c, d and 2 others get no current any more.");
-    EXPECT_EQ(fault_consequence(row("divider shorted", FaultClass::safe)), "nothing else changes.");
+    EXPECT_EQ(fault_consequence(row("divider shorted", FaultClass::safe)), "nothing gets worse by it.");
 }
 
 TEST(FaultWords, SayWhatEndsAShortCircuit) {
