@@ -79,11 +79,31 @@ public:
             for (std::size_t i = 0; i < part.circuit.branches.size(); ++i)
                 if (is_heater(part.circuit.branches[i]))
                     largest = std::max(largest, std::abs(sound->point.branch_current[i]));
+            look_without_each_heater(island, sound->point);
             for (const BranchId own : wires) open(circuit, island, own, sound->point, largest, found);
         }
     }
 
 private:
+    // What the island's wires carry with one heater off: the difference is the heater's own current.
+    void look_without_each_heater(std::uint32_t island, const OperatingPoint& sound) {
+        const CircuitPart& part = split_.parts[island];
+        without_.assign(part.branch_of.size(), {});
+        for (std::uint32_t i = 0; i < part.branch_of.size(); ++i) {
+            if (part.circuit.branches[i].kind != BranchKind::heater || sound.branch_current[i] == 0.0) continue;
+            FaultCase fault;
+            fault.changes.push_back({part.branch_of[i], Change::opened, 1.0});
+            faulted_.apply(&fault, {});
+            if (const auto solved = faulted_.solve(island, on_)) without_[i] = solved->point.branch_current;
+        }
+    }
+
+    bool passes(std::uint32_t heater, BranchId wire, const OperatingPoint& sound) const {
+        if (without_[heater].empty()) return true;
+        return std::abs(sound.branch_current[wire.value] - without_[heater][wire.value]) >=
+               least_share * std::abs(sound.branch_current[heater]);
+    }
+
     void open(const Circuit& circuit, std::uint32_t island, BranchId own, const OperatingPoint& sound, double largest,
               std::vector<ReturnDetour>& found) {
         const CircuitPart& part = split_.parts[island];
@@ -99,7 +119,7 @@ private:
             const double before = std::abs(sound.branch_current[i]);
             const double after = std::abs(opened->point.branch_current[i]);
             if (circuit.branches[part.branch_of[i].value].kind == BranchKind::heater) {
-                if (after > least_share * largest) detour.heaters.push_back(part.branch_of[i]);
+                if (after > least_share * largest && passes(i, own, sound)) detour.heaters.push_back(part.branch_of[i]);
             } else if (after - before >= least_share * largest && largest > 0.0) {
                 detour.detours.push_back({part.branch_of[i], before, after});
             }
@@ -110,6 +130,7 @@ private:
     CircuitParts split_;
     FaultedCircuit faulted_;
     Positions on_;
+    std::vector<std::vector<double>> without_; // [own branch]: currents with that heater off
 };
 
 } // namespace

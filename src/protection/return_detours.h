@@ -18,7 +18,7 @@ struct Detour {
 struct ReturnDetour {
     WireId opened;
     double carried = 0.0;          // A
-    std::vector<BranchId> heaters; // of its island, that still get current
+    std::vector<BranchId> heaters; // whose current passed it and that still get some
     std::vector<Detour> detours; // in branch order: at least a twentieth of the largest heater current more than before
 };
 

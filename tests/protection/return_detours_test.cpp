@@ -50,6 +50,22 @@ TEST(ReturnDetours, HeaterCurrentGoesOverTheSignalsGroundWhenTheReturnIsOff) {
 
 TEST(ReturnDetours, WithoutAnotherWayNothingFlows) { EXPECT_TRUE(detours(two_grounds(false)).empty()); }
 
+// The plate has a return of its own; only the coil's current finds its way over the board.
+TEST(ReturnDetours, AnotherLoadsReturnIsNoneOfTheHeater) {
+    DesignBuilder build;
+    build.supply("supply", volts(24.0));
+    build.heater("plate", ohms(10.0));
+    build.part("module", {"VCC", "GND"}, {ResistorElement{ends(0, 1), ohms(60.0), {}}});
+    build.part("board", {"GND"}, {});
+    build.wire("supply.+ -> plate.a", 1.0, 1.0);
+    build.wire("plate.b -> supply.-", 1.0, 1.0);
+    build.wire("supply.+ -> module.VCC", 1.0, 1.0);
+    build.wire("module.GND -> supply.-", 0.01, 6.0);
+    build.wire("module.GND -> board.GND", 1.0, 0.5);
+    build.wire("board.GND -> supply.-", 1.0, 0.5);
+    EXPECT_TRUE(detours(build).empty());
+}
+
 TEST(ReturnDetours, ASecondSupplysGroundCountsToo) {
     DesignBuilder build;
     build.supply("supply", volts(24.0));
