@@ -64,7 +64,10 @@ void write_leads(SubjectWriter& writer, const Gathering& from, PartId part) {
     if (soldered || stated)
         writer.truth("leads_crimped", !soldered);
     else
-        writer.absent("leads_crimped", "ends of the wires", ": write ends=/crimped where such a wire is");
+        writer.unknown("leads_crimped", Unknown{{fmt::format("how the wires on {} are joined to it (write "
+                                                             "ends=/crimped or ends=crimped/ on such a wire)",
+                                                             from.design.part(part).name)},
+                                                {}});
 }
 
 const CutoffHeat* heat_of(const Gathering& from, BranchId id) {

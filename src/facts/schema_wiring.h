@@ -12,11 +12,16 @@ constexpr std::array wiring_facts{
     FactDeclaration{build, "highest_voltage", dim::voltage,
                     "The highest voltage between any two points, supplies at their upper tolerance, nothing loaded."},
     FactDeclaration{build, "heaters_guarded", truth, "Every heater has at least one independent cutoff."},
+    FactDeclaration{build, "stuck_heat_survived", truth,
+                    "With every switch stuck on and the independent cutoffs at work, nothing passes its limit."},
     FactDeclaration{build, "single_fault_hazards", dim::number,
-                    "How many single faults lead to heat that nothing stops before a limit is passed."},
+                    "How many single faults lead to heat that nothing stops before a limit is passed; a heater shorted "
+                    "inside and the short circuit of a battery are not counted."},
     FactDeclaration{build, "worst_single_fault", text, "The worst of them, in words."},
-    FactDeclaration{build, "converter_fault_damages", dim::number,
-                    "How many failures of converters put more on what they feed than it bears."},
+    FactDeclaration{
+        build, "converter_fault_damages", dim::number,
+        "How many converters put more voltage on what they feed than it bears when they fail and pass their "
+        "input through; a board's own regulator is the board's affair."},
     FactDeclaration{build, "converter_fault", text, "The first of them, in words."},
 
     FactDeclaration{supply, "is_battery", truth, "It is a battery: nothing limits its current but its own resistance."},
