@@ -1,5 +1,7 @@
 #include "assess/fault_row.h"
 
+#include "assess/overdrive.h"
+
 #include <fmt/format.h>
 
 #include <algorithm>
@@ -183,24 +185,15 @@ void FaultRows::add_stuck(const StuckOn& stuck, HeatFault& heat, FaultRow& row) 
         add(row.missing, fmt::format("one cutoff that alone ends the heat of {}", name));
 }
 
-// A heater that is on anyway, and that nothing regulates, gets more power from a supply that gives more or with less of
-// its own resistance.
+// Heaters that are on anyway, and that nothing regulates.
 void FaultRows::add_overdriven(const FaultCase& fault, HeatFault& heat, FaultRow& row) const {
-    for (const BranchChange& change : fault.changes) {
-        if (change.change != Change::scaled) continue;
-        const Branch& scaled = branch(change.branch);
-        for (const StuckOn& on : sound_.stuck_on) {
-            const bool itself = on.heater == change.branch;
-            const bool fed =
-                scaled.kind == BranchKind::source && analysis_.circuit.island_of_node[scaled.from.value] ==
-                                                         analysis_.circuit.island_of_node[branch(on.heater).from.value];
-            const auto source = source_of(on.heater);
-            if ((!itself && !fed) || !source) continue;
-            const double share = itself ? 1.0 / change.factor : change.factor * change.factor;
-            heat.stuck.push_back({*source, share, working_cutoffs(on, fault)});
-            add(row.overdriven, name_of(on.heater));
-            row.overdrive = std::max(row.overdrive, share);
-        }
+    for (const StuckOn& on : sound_.stuck_on) {
+        const auto share = overdrive(fault, on.heater, design_, analysis_);
+        const auto source = source_of(on.heater);
+        if (!share || !source) continue;
+        heat.stuck.push_back({*source, *share, working_cutoffs(on, fault)});
+        add(row.overdriven, name_of(on.heater));
+        row.overdrive = std::max(row.overdrive, *share);
     }
 }
 
