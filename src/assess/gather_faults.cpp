@@ -55,6 +55,7 @@ Unknown why_no_outcome(const Gathering& from) {
 
 // Whether the rules about sticking switches find nothing too hot, so that only other faults are left to be told.
 void write_stuck_case(SubjectWriter& writer, const Gathering& from) {
+    if (from.analysis.protection.empty()) return writer.truth("stuck_heat_survived", true);
     const Unknown why = why_no_heat(from, true);
     if (!why.missing.empty() || !why.reasons.empty()) return writer.unknown("stuck_heat_survived", why);
     writer.truth("stuck_heat_survived", std::ranges::none_of(heat_limits(from.design), [&](const HeatLimit& limit) {

@@ -18,7 +18,7 @@ constexpr std::array heat_facts{
                     "How many of them share no part, sensor or firmware with what controls it."},
     FactDeclaration{heater, "cutoff_remark", text, "Why the cutoffs of the design do not count for it, in words."},
     FactDeclaration{heater, "breaches", dim::number,
-                    "In how many ways its current gets past every working cutoff when one part is shorted or its "
+                    "In how many ways its current gets past every working cutoff when one other part is shorted or its "
                     "insulation fails against bonded metal, or both."},
     FactDeclaration{heater, "breach", text, "The first of them, in words."},
     FactDeclaration{heater, "signal_detours", dim::number,
