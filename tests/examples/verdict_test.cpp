@@ -53,7 +53,7 @@ INSTANTIATE_TEST_SUITE_P(
     Examples, Lessons,
     ::testing::Values(Lesson{"coil-thermostat", {"cutoff-interrupts-heater", "body-limit-when-stuck"}},
                       Lesson{"cutoff-on-the-wrong-body", {"cutoff-trips-in-time", "body-limit-when-stuck"}},
-                      Lesson{"guarded-dry-box", {}}),
+                      Lesson{"bonded-plate", {"cutoff-holds-through-single-faults"}}, Lesson{"guarded-dry-box", {}}),
     [](const ::testing::TestParamInfo<Lesson>& lesson) {
         std::string name = lesson.param.example;
         std::erase(name, '-');
