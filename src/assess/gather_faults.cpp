@@ -124,7 +124,7 @@ void write_converter_faults(SubjectWriter& writer, const Gathering& from) {
         const FaultRow::Excess* excess = ruined_by_converter(from, row);
         if (excess == nullptr) continue;
         if (count < 1.0)
-            first = fmt::format("with '{}', {} gets {}, and it bears {}", row.fault, excess->of, to_text(excess->value),
+            first = fmt::format("when {}, {} gets {}, and it bears {}", row.fault, excess->of, to_text(excess->value),
                                 to_text(excess->limit));
         ++count;
     }

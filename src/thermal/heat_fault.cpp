@@ -1,6 +1,5 @@
 #include "thermal/heat_fault.h"
 
-#include "thermal/heat_case.h"
 #include "thermal/steady.h"
 
 #include <algorithm>
@@ -96,17 +95,23 @@ HeatOutcome HeatFaults::play(const HeatFault& fault) const {
     return result;
 }
 
+HeatCase HeatFaults::running_in(const Situation& situation, HeatExtreme extreme) const {
+    HeatCase heat{.situation = 0,
+                  .extreme = extreme,
+                  .network = heat_network(design_, inputs_, situation, extreme),
+                  .setup = control_setup(inputs_, situation, extreme),
+                  .mean = {}};
+    heat.mean = mean_running(heat.network, heat.setup);
+    return heat;
+}
+
 HeatOutcome HeatFaults::play(const HeatFault& fault, HeatExtreme extreme) const {
-    const Situation situation = situation_of(fault);
-    HeatCase sound{.situation = 0,
-                   .extreme = extreme,
-                   .network = heat_network(design_, inputs_, situation, extreme),
-                   .setup = control_setup(inputs_, situation, extreme),
-                   .mean = {}};
-    sound.mean = mean_running(sound.network, sound.setup);
-    const ThermalNetwork network = faulted(inputs_, fault, sound);
+    const Situation usual{Situation::Kind::normal, {}, {}, "normal"};
+    const HeatCase after = running_in(situation_of(fault), extreme);
+    const auto start = fault.stopped_fan ? running_in(usual, extreme).mean.temperatures : after.mean.temperatures;
+    const ThermalNetwork network = faulted(inputs_, fault, after);
     HeatOutcome outcome;
-    const Run run = follow(network, inputs_, fault, sound.mean.temperatures);
+    const Run run = follow(network, inputs_, fault, start);
     const auto rest = at_rest(network, run);
     if (!rest) return outcome;
     outcome.known = true;

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "thermal/heat_study.h"
+#include "thermal/heat_case.h"
 
 #include <span>
 
@@ -42,6 +42,7 @@ public:
 private:
     HeatOutcome play(const HeatFault& fault) const;
     HeatOutcome play(const HeatFault& fault, HeatExtreme extreme) const;
+    HeatCase running_in(const Situation& situation, HeatExtreme extreme) const;
 
     const Design& design_;
     const HeatInputs& inputs_;
