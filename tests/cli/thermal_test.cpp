@@ -164,7 +164,8 @@ TEST_F(ThermalCommand, SaysWhatToStateWhenItCannotAnswer) {
 TEST_F(ThermalCommand, WritesJson) {
     const RunOutcome outcome = thermal({"build.toml", "--format", "json"});
     EXPECT_EQ(outcome.exit_status, 0);
-    EXPECT_TRUE(outcome.output.starts_with("{\"trivet\":1,\"title\":\"Tray on a mat\"")) << outcome.output.substr(0, 80);
+    EXPECT_TRUE(outcome.output.starts_with("{\"trivet\":1,\"title\":\"Tray on a mat\""))
+        << outcome.output.substr(0, 80);
 }
 
 // What it writes, trivet fit reads and finds the numbers again that the curve was computed with.
