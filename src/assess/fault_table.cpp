@@ -125,6 +125,7 @@ private:
 FaultTable fault_table(const Design& design, const Analysis& analysis, bool pairs) {
     Table writer(design, analysis);
     FaultTable table = pairs ? writer.pairs() : writer.singles();
+    table.heaters = guarded_heaters(design, analysis);
     std::ranges::stable_sort(table.rows, {}, &FaultRow::outcome);
     for (const FaultRow& row : table.rows) ++table.count.at(static_cast<std::size_t>(row.outcome));
     return table;

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "assess/analysis.h"
+#include "assess/heat_guards.h"
 #include "protection/fault_outcome.h"
 #include "thermal/heat_fault.h"
 
@@ -75,7 +76,8 @@ struct FaultRow {
 };
 
 struct FaultTable {
-    std::optional<FaultRow> sound; // heaters that are on without any fault, whatever firmware and thermostats say
+    std::vector<GuardedHeater> heaters; // who turns each heater off while nothing fails
+    std::optional<FaultRow> sound;      // heaters that are on without any fault, whatever firmware and thermostats say
     std::optional<FaultHeat::Passed> running; // too hot already while everything works
     std::vector<FaultRow> rows;               // worst first, then in the order of the file
     std::array<std::size_t, fault_class_names.size()> count{};

@@ -72,6 +72,19 @@ Json row_json(const FaultRow& row, const Sources& sources) {
     return out;
 }
 
+Json guards_json(const GuardedHeater& heater) {
+    Json out{{"heater", heater.heater}, {"turned_off_by", Json::array()}};
+    for (const HeatGuard& guard : heater.guards)
+        out["turned_off_by"].push_back({{"device", guard.device},
+                                        {"acted_on_by", actuated_by_names.at(static_cast<std::size_t>(guard.by))},
+                                        {"pins", guard.pins},
+                                        {"through", guard.through},
+                                        {"controls", guard.controls},
+                                        {"sensors", guard.sensors},
+                                        {"independent", guard.independent}});
+    return out;
+}
+
 } // namespace
 
 std::string fault_json(const FaultTable& table, std::string_view title, const Sources& sources,
@@ -82,6 +95,8 @@ std::string fault_json(const FaultTable& table, std::string_view title, const So
     out["without_fault"] = table.sound ? row_json(*table.sound, sources) : Json(nullptr);
     out["running_too_hot"] = passed_json(table.running);
     if (table.pairs) out["pairs_no_worse"] = table.no_worse;
+    out["heaters"] = Json::array();
+    for (const GuardedHeater& heater : table.heaters) out["heaters"].push_back(guards_json(heater));
     out["faults"] = Json::array();
     for (const FaultRow& row : table.rows)
         if (only.empty() || std::ranges::find(only, row.outcome) != only.end())

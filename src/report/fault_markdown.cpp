@@ -1,6 +1,7 @@
 #include "report/fault_markdown.h"
 
 #include "report/fault_words.h"
+#include "report/guard_words.h"
 #include "report/wording.h"
 
 #include <fmt/format.h>
@@ -36,6 +37,10 @@ std::string capital(std::string_view text) {
 std::string fault_markdown(const FaultTable& table, std::string_view title, const std::vector<FaultClass>& only) {
     std::string out = fmt::format("# {}: what one failure leads to\n\n{}\n", plain(title), fault_tally(table));
     if (const std::string sound = sound_words(table); !sound.empty()) out += fmt::format("\n**{}**\n", plain(sound));
+    if (only.empty() && !table.heaters.empty()) {
+        out += "\n## Who turns it off\n\n";
+        for (const GuardedHeater& heater : table.heaters) out += fmt::format("- {}\n", plain(guard_sentence(heater)));
+    }
     for (std::size_t i = 0; i < table.count.size(); ++i) {
         const auto outcome = static_cast<FaultClass>(i);
         if (table.count[i] == 0 || (!only.empty() && std::ranges::find(only, outcome) == only.end())) continue;

@@ -1,6 +1,7 @@
 #include "report/fault_text.h"
 
 #include "report/fault_words.h"
+#include "report/guard_words.h"
 #include "report/wording.h"
 
 #include <fmt/format.h>
@@ -91,6 +92,13 @@ std::string one_by_one(const FaultTable& table, FaultClass outcome, const FaultS
     return out;
 }
 
+std::string guards(const FaultTable& table, const FaultStyle& style) {
+    if (table.heaters.empty()) return {};
+    std::string out = "\nWHO TURNS IT OFF: what alone ends a heater's current, and what makes it act\n";
+    for (const GuardedHeater& heater : table.heaters) out += paragraph("", guard_sentence(heater), 2, style.width);
+    return out;
+}
+
 } // namespace
 
 bool FaultStyle::shows(FaultClass outcome) const {
@@ -101,6 +109,7 @@ std::string fault_text(const FaultTable& table, std::string_view title, const Fa
     std::string out = paragraph("", fmt::format("{}: {}", title, fault_tally(table)), 0, style.width);
     if (const std::string sound = sound_words(table); !sound.empty())
         out += "\n" + paragraph("", sound, 0, style.width);
+    if (style.only.empty()) out += guards(table, style);
     for (std::size_t i = 0; i < table.count.size(); ++i) {
         const auto outcome = static_cast<FaultClass>(i);
         if (table.count[i] == 0 || !style.shows(outcome)) continue;

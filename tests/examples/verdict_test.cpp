@@ -73,5 +73,24 @@ TEST(Examples, TheLinkOnTheWallIsMendedByMovingIt) {
     EXPECT_TRUE(failing(checked).empty());
 }
 
+TEST(Examples, NameWhoTurnsTheHeatOff) {
+    Checked checked;
+    check_file(checked, example("propagation-mat"));
+    const auto& heaters = checked.assessment.single_faults.heaters;
+    ASSERT_EQ(heaters.size(), 1U);
+    EXPECT_EQ(heaters[0].heater, "mat");
+    ASSERT_EQ(heaters[0].guards.size(), 2U);
+    const HeatGuard& cutoff = heaters[0].guards[0].device == "over_temp" ? heaters[0].guards[0] : heaters[0].guards[1];
+    const HeatGuard& control = heaters[0].guards[0].device == "over_temp" ? heaters[0].guards[1] : heaters[0].guards[0];
+    EXPECT_EQ(cutoff.by, ActuatedBy::heat);
+    EXPECT_TRUE(cutoff.independent);
+    EXPECT_EQ(control.device, "heat_switch");
+    EXPECT_EQ(control.by, ActuatedBy::pin);
+    EXPECT_EQ(control.pins, std::vector<std::string>{"board.IO16"});
+    EXPECT_EQ(control.controls, std::vector<std::string>{"hold the tray"});
+    EXPECT_EQ(control.sensors, std::vector<std::string>{"probe"});
+    EXPECT_FALSE(control.independent);
+}
+
 } // namespace
 } // namespace trivet::testing

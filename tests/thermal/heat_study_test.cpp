@@ -114,6 +114,21 @@ TEST(HeatStudy, EveryTripTemperatureIsSafeWhereTheFaultIsHarmless) {
     EXPECT_TRUE(cutoff.can_be_safe);
 }
 
+// Common practice, no source: a bare 60 W plate of the 24 V class passes 130 °C, ends near 160 °C with no limit, and is
+// usually held at or under 100 °C. 0.45 W/K stands for its surface (convection_test has it from the correlations).
+TEST(HeatStudy, ABarePlateOfTheTrade) {
+    Plate plate;
+    plate.loss_low = plate.loss_high = 0.45;
+    plate.watts_low = plate.watts_high = 60.0;
+    plate.room_low = plate.room_high = 22.0;
+    plate.setpoint = 98.0;
+    const HeatStudy heat = study(plate);
+    EXPECT_GT(degrees(heat.bodies[0].stuck), 130.0);
+    EXPECT_NEAR(degrees(heat.bodies[0].stuck), 160.0, 10.0);
+    EXPECT_TRUE(heat.controls[0].reaches);
+    EXPECT_LE(degrees(heat.bodies[0].normal), 100.0 + 1e-3);
+}
+
 TEST(HeatStudy, WindowIsEmptyWhenNormalRunningPassesTheLimit) {
     Plate plate;
     plate.limit = 60.0;
