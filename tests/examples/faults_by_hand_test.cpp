@@ -109,7 +109,8 @@ TEST_P(FaultsByHand, AreWhatTheProgramFinds) {
 }
 
 INSTANTIATE_TEST_SUITE_P(Examples, FaultsByHand,
-                         ::testing::Values("guarded-dry-box", "coil-thermostat", "propagation-mat"),
+                         ::testing::Values("guarded-dry-box", "coil-thermostat", "propagation-mat", "bonded-plate",
+                                           "cutoff-on-the-wrong-body"),
                          [](const ::testing::TestParamInfo<std::string>& example) {
                              std::string name = example.param;
                              std::erase(name, '-');
