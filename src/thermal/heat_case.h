@@ -13,20 +13,30 @@ struct HeatCase {
     ThermalNetwork network;
     RunSetup setup; // controls only
     MeanRunning mean;
+    std::vector<Cycle> settled; // [control]; empty where the controls cannot be followed in time
+    Run warming; // from cold until every control has switched off and on again; hot cases in which heating pauses
 };
 
 // Long enough for anything built at home to come to rest.
 inline constexpr Time days_enough{3.0 * 86400.0};
 
+// A cutoff whose place or trip temperature nobody stated is not reckoned with.
+inline bool works(const HeatCutoff& cutoff) { return cutoff.body && cutoff.trip; }
+
+// As it opens in a run, at its highest trip temperature; never, unless it counts and works.
+Trip trip_of(const HeatCutoff& cutoff, bool counts = true);
+
 // Stops a run when no body gets warmer any more: after that nothing can pass a limit.
 std::function<bool(Time, std::span<const double>)> until_nothing_rises();
 
 // The hottest each body gets while the controls work: warming up from the room's temperature, and settled.
-std::vector<Temperature> hottest_in_running(const HeatCase& heat, bool in_time, std::span<const Cycle> cycles);
+std::vector<Temperature> hottest_in_running(const HeatCase& heat);
+
+// Fills in what a case gets while its controls work.
+void follow_running(HeatCase& heat);
 
 // The facts of every control, from the normal situation at both extremes.
-void study_controls(const Design& design, const HeatInputs& inputs, const HeatCase& hot, const HeatCase& cold,
-                    HeatStudy& study);
+void study_controls(const HeatInputs& inputs, const HeatCase& hot, const HeatCase& cold, HeatStudy& study);
 
 // Everything at full power for ever, cutoffs ignored; empty when some body cannot lose its heat.
 std::optional<std::vector<Temperature>> stuck_temperatures(const HeatCase& heat);

@@ -32,18 +32,11 @@ ThermalNetwork faulted(const HeatInputs& inputs, const HeatFault& fault, const H
     return network;
 }
 
-bool works(const HeatCutoff& cutoff) { return cutoff.body && cutoff.trip; }
-
 Run follow(const ThermalNetwork& network, const HeatInputs& inputs, const HeatFault& fault,
            const std::vector<Temperature>& start) {
     RunSetup setup;
-    for (std::uint32_t i = 0; i < inputs.cutoffs.size(); ++i) {
-        const HeatCutoff& cutoff = inputs.cutoffs[i];
-        const bool alive = works(cutoff) && std::ranges::find(fault.cutoffs, i) != fault.cutoffs.end();
-        setup.cutoffs.push_back({.feels = {.body = alive ? cutoff.body->value : room, .lag = cutoff.lag},
-                                 .opens = alive ? cutoff.trip->hi : Temperature{1e9},
-                                 .closes = {}});
-    }
+    for (std::uint32_t i = 0; i < inputs.cutoffs.size(); ++i)
+        setup.cutoffs.push_back(trip_of(inputs.cutoffs[i], std::ranges::find(fault.cutoffs, i) != fault.cutoffs.end()));
     setup.start = start;
     setup.until = days_enough;
     setup.stop = until_nothing_rises();
@@ -100,7 +93,9 @@ HeatCase HeatFaults::running_in(const Situation& situation, HeatExtreme extreme)
                   .extreme = extreme,
                   .network = heat_network(design_, inputs_, situation, extreme),
                   .setup = control_setup(inputs_, situation, extreme),
-                  .mean = {}};
+                  .mean = {},
+                  .settled = {},
+                  .warming = {}};
     heat.mean = mean_running(heat.network, heat.setup);
     return heat;
 }

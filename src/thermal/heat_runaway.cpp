@@ -15,15 +15,9 @@ std::vector<TwoPoint> all_stuck(std::vector<TwoPoint> controls) {
 
 bool is_guarded(const HeatSource& source) { return !source.cutoffs.empty(); }
 
-// A cutoff whose place or trip temperature nobody stated is not reckoned with.
-bool works(const HeatCutoff& cutoff) { return cutoff.body && cutoff.trip; }
-
 std::vector<Trip> trips_of(const HeatInputs& inputs) {
     std::vector<Trip> trips;
-    for (const HeatCutoff& cutoff : inputs.cutoffs)
-        trips.push_back({.feels = {.body = cutoff.body ? cutoff.body->value : room, .lag = cutoff.lag},
-                         .opens = works(cutoff) ? cutoff.trip->hi : Temperature{1e9},
-                         .closes = {}});
+    for (const HeatCutoff& cutoff : inputs.cutoffs) trips.push_back(trip_of(cutoff));
     return trips;
 }
 
@@ -88,6 +82,13 @@ std::vector<Temperature> peaks_from(const HeatCase& heat, const HeatInputs& inpu
 }
 
 } // namespace
+
+Trip trip_of(const HeatCutoff& cutoff, bool counts) {
+    const bool acts = counts && works(cutoff);
+    return {.feels = {.body = acts ? cutoff.body->value : room, .lag = cutoff.lag},
+            .opens = acts ? cutoff.trip->hi : Temperature{1e9},
+            .closes = {}};
+}
 
 std::function<bool(Time, std::span<const double>)> until_nothing_rises() {
     constexpr double noticeable = 1e-6; // K/s: a quarter of a kelvin in three days

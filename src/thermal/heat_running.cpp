@@ -67,52 +67,49 @@ double most_operations(const HeatCase& hot, const HeatCase& cold, std::uint32_t 
     return std::max(most, operations_in(lossy, hot.setup, control));
 }
 
-// What was followed of one control: warming up, and settled at both extremes.
-struct Followed {
-    const Run& warming;
-    const Cycle& hot;
-    const Cycle& cold;
-};
-
-void study_control(const HeatCase& hot, const HeatCase& cold, const Followed& followed, const HeatControl& control,
-                   std::uint32_t index, ControlHeat& result) {
+void study_control(const HeatCase& hot, const HeatCase& cold, const HeatControl& control, std::uint32_t index,
+                   ControlHeat& result) {
     const std::uint32_t body = control.senses->value;
     result.duty_hot = hot.mean.duty[index];
     result.duty_cold = cold.mean.duty[index];
     result.reaches = result.duty_cold < 1.0;
     result.cold_temperature = cold.mean.temperatures[body];
-    result.mean_power = followed.cold.mean_power;
+    result.mean_power = cold.settled[index].mean_power;
     if (control.proportional) return;
-    const Temperature peak = std::max(followed.hot.highest[body], followed.warming.highest[body]);
+    const Cycle& settled = hot.settled[index];
+    const bool pauses = !hot.warming.highest.empty();
+    const Temperature peak =
+        pauses ? std::max(settled.highest[body], hot.warming.highest[body]) : settled.highest[body];
     result.overshoot = {std::max(0.0, (peak - control.setpoint.hi).si)};
-    result.band_held = followed.hot.highest[body] - followed.hot.lowest[body];
+    result.band_held = settled.highest[body] - settled.lowest[body];
     result.operations_per_hour = most_operations(hot, cold, index);
 }
 
 } // namespace
 
-std::vector<Temperature> hottest_in_running(const HeatCase& heat, bool in_time, std::span<const Cycle> cycles) {
+void follow_running(HeatCase& heat) {
+    if (heat.setup.controls.empty()) return;
+    heat.settled = periodic_running(heat.network, heat.setup);
+    if (!heats_without_pause(heat)) heat.warming = warm_up(heat);
+}
+
+std::vector<Temperature> hottest_in_running(const HeatCase& heat) {
     std::vector<Temperature> highest = heat.mean.temperatures;
     const auto raise = [&](const std::vector<Temperature>& to) {
         for (std::size_t i = 0; i < highest.size(); ++i) highest[i] = std::max(highest[i], to[i]);
     };
-    if (!in_time || heat.setup.controls.empty()) return highest;
-    for (const Cycle& cycle : cycles) raise(cycle.highest);
-    if (!heats_without_pause(heat)) raise(warm_up(heat).highest);
+    for (const Cycle& cycle : heat.settled) raise(cycle.highest);
+    if (!heat.warming.highest.empty()) raise(heat.warming.highest);
     return highest;
 }
 
-void study_controls(const Design&, const HeatInputs& inputs, const HeatCase& hot, const HeatCase& cold,
-                    HeatStudy& study) {
+void study_controls(const HeatInputs& inputs, const HeatCase& hot, const HeatCase& cold, HeatStudy& study) {
     const bool followed = std::ranges::all_of(study.controls, [](const ControlHeat& c) { return c.missing.empty(); });
     if (inputs.controls.empty() || !followed || !study.missing_in_time.empty()) return;
-    const Run from_cold = warm_up(hot);
-    const auto settled = periodic_running(hot.network, hot.setup);
-    const auto settled_cold = periodic_running(cold.network, cold.setup);
     const auto times = times_to_setpoint(cold, inputs);
     for (std::uint32_t i = 0; i < inputs.controls.size(); ++i) {
         study.controls[i].time_to_setpoint = times[i];
-        study_control(hot, cold, {from_cold, settled[i], settled_cold[i]}, inputs.controls[i], i, study.controls[i]);
+        study_control(hot, cold, inputs.controls[i], i, study.controls[i]);
     }
 }
 

@@ -16,7 +16,9 @@ HeatCase make_case(const Design& design, const HeatInputs& inputs, std::span<con
                   .extreme = extreme,
                   .network = heat_network(design, inputs, situations[situation], extreme),
                   .setup = control_setup(inputs, situations[situation], extreme),
-                  .mean = {}};
+                  .mean = {},
+                  .settled = {},
+                  .warming = {}};
     heat.mean = mean_running(heat.network, heat.setup);
     return heat;
 }
@@ -54,10 +56,7 @@ void study_bodies(const HeatInputs& inputs, std::span<const HeatCase> hot, HeatS
         guards_known = guards_known && guarded;
         std::vector<Temperature> running;
         // What a control does between its thresholds shows in time only.
-        if (can_follow(inputs) && (in_time || inputs.controls.empty())) {
-            const auto cycles = in_time ? periodic_running(heat.network, heat.setup) : std::vector<Cycle>{};
-            running = hottest_in_running(heat, in_time, cycles);
-        }
+        if (can_follow(inputs) && (in_time || inputs.controls.empty())) running = hottest_in_running(heat);
         for (std::uint32_t i = 0; i < study.bodies.size(); ++i) {
             // An emptied body is not there.
             if (study.situations[heat.situation].kind == Situation::Kind::empty &&
@@ -90,10 +89,14 @@ HeatStudy study_heat(const Design& design, const HeatInputs& inputs) {
     study.missing_in_time = missing_for_time(design);
     if (!study.missing_steady.empty()) return study;
 
-    const std::vector<HeatCase> hot = hot_cases(design, inputs, study.situations);
-    const HeatCase cold = make_case(design, inputs, study.situations, 0, HeatExtreme::cold);
+    std::vector<HeatCase> hot = hot_cases(design, inputs, study.situations);
+    HeatCase cold = make_case(design, inputs, study.situations, 0, HeatExtreme::cold);
+    if (can_follow(inputs) && study.missing_in_time.empty()) {
+        for (HeatCase& heat : hot) follow_running(heat);
+        cold.settled = periodic_running(cold.network, cold.setup);
+    }
     study_bodies(inputs, hot, study);
-    study_controls(design, inputs, hot.front(), cold, study);
+    study_controls(inputs, hot.front(), cold, study);
     const std::vector<HeatLimit> limits = heat_limits(design);
     for (std::uint32_t i = 0; i < inputs.cutoffs.size(); ++i)
         study_cutoff(inputs, limits, i, hot, cold, study.missing_in_time.empty(), study);
