@@ -55,19 +55,26 @@ void write_place(SubjectWriter& writer, const Gathering& from, BranchId id) {
 void write_leads(SubjectWriter& writer, const Gathering& from, PartId part) {
     bool soldered = false;
     bool stated = true;
-    for (const Wire& wire : from.design.wires)
-        for (const auto& [end, method] : {std::pair{wire.from, wire.from_end}, std::pair{wire.to, wire.to_end}}) {
-            if (end.part != part) continue;
-            soldered = soldered || method == WireEnd::soldered || method == WireEnd::tinned;
-            stated = stated && method != WireEnd::unstated;
+    const auto look_at = [&](TerminalRef end, WireEnd method) {
+        if (end.part != part) return;
+        soldered = soldered || method == WireEnd::soldered || method == WireEnd::tinned;
+        stated = stated && method != WireEnd::unstated;
+    };
+    const auto terminals = static_cast<std::uint16_t>(from.design.part(part).part->terminals.size());
+    for (std::uint16_t i = 0; i < terminals; ++i)
+        for (const WireId id : from.analysis.nets.wires[from.analysis.nets.net(from.circuit(), {part, {i}}).value]) {
+            const Wire& wire = from.design.wire(id);
+            look_at(wire.from, wire.from_end);
+            look_at(wire.to, wire.to_end);
         }
     if (soldered || stated)
         writer.truth("leads_crimped", !soldered);
     else
-        writer.unknown("leads_crimped", Unknown{{fmt::format("how the wires on {} are joined to it (write "
-                                                             "ends=/crimped or ends=crimped/ on such a wire)",
-                                                             from.design.part(part).name)},
-                                                {}});
+        writer.unknown("leads_crimped",
+                       Unknown{{fmt::format("how the wires on {} are joined to it (write "
+                                            "ends=unstated/crimped, or the other way round, on such a wire)",
+                                            from.design.part(part).name)},
+                               {}});
 }
 
 const CutoffHeat* heat_of(const Gathering& from, BranchId id) {
