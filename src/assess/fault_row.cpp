@@ -1,6 +1,7 @@
 #include "assess/fault_row.h"
 
 #include "assess/overdrive.h"
+#include "circuit/list_search.h"
 
 #include <fmt/format.h>
 
@@ -10,14 +11,6 @@
 namespace trivet {
 
 namespace {
-
-template <class T> bool contains(const std::vector<T>& list, const T& item) {
-    return std::ranges::find(list, item) != list.end();
-}
-
-template <class T> void add_once(std::vector<T>& list, const T& item) {
-    if (!contains(list, item)) list.push_back(item);
-}
 
 void add(std::vector<std::string>& names, const std::string& name) { add_once(names, name); }
 

@@ -1,6 +1,7 @@
 #include "assess/heat_inputs.h"
 
 #include "assess/dissipation.h"
+#include "circuit/list_search.h"
 
 #include <fmt/format.h>
 
@@ -12,10 +13,6 @@
 namespace trivet {
 
 namespace {
-
-bool contains(const std::vector<BranchId>& branches, BranchId id) {
-    return std::ranges::find(branches, id) != branches.end();
-}
 
 HeatAssumptions assumptions(const Policy& policy) {
     HeatAssumptions result;

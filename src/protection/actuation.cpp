@@ -1,5 +1,6 @@
 #include "protection/actuation.h"
 
+#include "circuit/list_search.h"
 #include "circuit/union_find.h"
 #include "protection/trace.h"
 
@@ -8,13 +9,6 @@
 namespace trivet {
 
 namespace {
-
-template <class T> bool contains(const std::vector<T>& list, const T& item) {
-    return std::ranges::find(list, item) != list.end();
-}
-template <class T> void add_once(std::vector<T>& list, const T& item) {
-    if (!contains(list, item)) list.push_back(item);
-}
 
 const std::string& driver_name(const Circuit& circuit, DriverId driver) {
     return circuit.drivers[driver.value].driven_by;

@@ -1,18 +1,13 @@
 #include "protection/case_list.h"
 
+#include "circuit/list_search.h"
 #include "protection/circuit_part.h"
 
 #include <algorithm>
 
 namespace trivet {
 
-namespace {
-
-template <class T> bool contains(const std::vector<T>& list, const T& item) {
-    return std::ranges::find(list, item) != list.end();
-}
-
-} // namespace
+namespace {} // namespace
 
 CaseList::CaseList(const Circuit& of_circuit, const Nets& of_nets, const Design& of_design,
                    const std::vector<Actuation>& of_drivers, const OffState& off_state)

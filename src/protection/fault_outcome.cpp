@@ -1,5 +1,6 @@
 #include "protection/fault_outcome.h"
 
+#include "circuit/list_search.h"
 #include "circuit/paths.h"
 #include "protection/settling.h"
 #include "protection/stoppers.h"
@@ -15,10 +16,6 @@ namespace {
 constexpr double least_share = 0.05;
 constexpr double noticeably_more = 1.01;
 constexpr double beyond_rated = 1.5; // of a supply that states no limit
-
-template <class T> bool contains(const std::vector<T>& list, const T& item) {
-    return std::ranges::find(list, item) != list.end();
-}
 
 struct Scenario {
     Positions on;                 // settled, without a fault

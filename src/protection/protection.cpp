@@ -1,5 +1,6 @@
 #include "protection/protection.h"
 
+#include "circuit/list_search.h"
 #include "circuit/paths.h"
 #include "protection/circuit_part.h"
 
@@ -17,11 +18,6 @@ std::vector<BranchId> branches_of_kind(const Circuit& circuit, const std::vector
         if (circuit.branches[id.value].kind == kind) found.push_back(id);
     return found;
 }
-
-bool contains(const std::vector<BranchId>& branches, BranchId branch) {
-    return std::ranges::find(branches, branch) != branches.end();
-}
-bool contains(const std::vector<PartId>& parts, PartId part) { return std::ranges::find(parts, part) != parts.end(); }
 
 const CutoffElement& cutoff_of(const Circuit& circuit, const Design& design, BranchId branch) {
     const Branch& where = circuit.branches[branch.value];

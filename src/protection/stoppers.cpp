@@ -1,14 +1,12 @@
 #include "protection/stoppers.h"
 
+#include "circuit/list_search.h"
+
 #include <algorithm>
 
 namespace trivet {
 
 namespace {
-
-template <class T> bool contains(const std::vector<T>& list, const T& item) {
-    return std::ranges::find(list, item) != list.end();
-}
 
 class StopperSearch {
 public:
